@@ -15,6 +15,10 @@ namespace midspan {
 /// range.
 [[nodiscard]] Result<Millimetres> parse_length(std::string_view text);
 
+/// From a small ukulele to beyond the longest bass; what lies outside is a slip of the pen.
+inline constexpr Millimetres shortest_scale_length{200.0};
+inline constexpr Millimetres longest_scale_length{1500.0};
+
 /// A scale length: parse_length, and between 200 and 1,500 mm. A number that makes sense in inches only
 /// is asked about: "25.5 mm? write 25.5in".
 [[nodiscard]] Result<Millimetres> parse_scale_length(std::string_view text);

@@ -14,10 +14,12 @@ namespace midspan {
 /// A note such as E2 or F#3: a semitone of the equal-tempered scale, with the name it was given.
 class NoteName {
 public:
-    /// `text` is a letter A to G (either case), any sharps (#) or flats (b), and an octave from -1 to 9,
-    /// where C4 is middle C and A4 the standard tuning frequency: "E2", "F#3", "Bb1".
+    /// `text` is a letter A to G (either case), up to two sharps (# or ♯) or flats (b or ♭), and an octave
+    /// from -1 to 9, where C4 is middle C and A4 the standard tuning frequency: "E2", "F#3", "Bb1".
+    /// Blanks around it do not matter. Anything else is a Fault::usage.
     [[nodiscard]] static Result<NoteName> parse(std::string_view text);
 
+    /// The name as it was given, the letter upper-case, sharps and flats as # and b.
     [[nodiscard]] const std::string& text() const { return text_; }
 
     /// Semitones above A4; negative below.
