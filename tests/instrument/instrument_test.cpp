@@ -187,7 +187,7 @@ TEST_SUITE("bad input") {
             const char* text;
             const char* named;
         };
-        for (const auto& [text, named] : std::initializer_list<Wrong>{
+        for (const Wrong& wrong : std::initializer_list<Wrong>{
                  {"", "scale_length: missing"},
                  {"scale_length = 648\ncolour = 3", "'colour': no such key"},
                  {"scale_length = 648\n\"a\\nb\" = 3", "'a?b': no such key"},
@@ -229,13 +229,13 @@ TEST_SUITE("bad input") {
                  {"scale_length = 648\n[[string]]\nnumber = 6\nscale_length = 3",
                   "'scale_length': no such key"},
              }) {
-            CAPTURE(text);
-            const auto refused = parse_instrument(text, "bench.toml");
+            CAPTURE(wrong.text);
+            const auto refused = parse_instrument(wrong.text, "bench.toml");
             REQUIRE(!refused.ok());
             CHECK(refused.error().fault == Fault::input);
             CHECK(refused.error().subject == "bench.toml");
             CAPTURE(refused.error().problem);
-            CHECK(refused.error().problem.find(named) != std::string::npos);
+            CHECK(refused.error().problem.find(wrong.named) != std::string::npos);
             CHECK(!refused.error().remedy.empty());
         }
     }
