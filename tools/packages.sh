@@ -1,0 +1,69 @@
+# packages.sh: installs the Debian packages a command needs, and runs its steps quietly. For `source`, from
+# the other files here.
+# shellcheck shell=bash disable=SC2034
+
+to_build=(g++ cmake make pkg-config portaudio19-dev libkissfft-dev libeigen3-dev libcli11-dev libsndfile1-dev
+    nlohmann-json3-dev libtomlplusplus-dev libfmt-dev)
+to_check=("${to_build[@]}" doctest-dev libaubio-dev fluidsynth timgm6mb-soundfont clang-14 clang-format-14
+    libclang-rt-14-dev)
+
+say() { printf '%s: %s\n' "${0##*/}" "$*" >&2; }
+
+fail() {
+    say "$*"
+    exit 1
+}
+
+# quietly LOG COMMAND...: runs a command; its output is shown only when it fails.
+quietly() {
+    local log=$1
+    shift
+    if ! "$@" >"$log" 2>&1; then
+        tail -n 40 "$log" >&2
+        fail "'$*' failed; all it said is in $log"
+    fi
+}
+
+# install_packages NAME...: installs those that are missing; nothing is asked of the network otherwise.
+install_packages() {
+    if ! command -v dpkg-query apt-get >/dev/null; then
+        fail "this command installs Debian packages (Debian 12); elsewhere install what stands in" \
+            "tools/packages.sh by hand and build with cmake"
+    fi
+    local missing=() package
+    for package in "$@"; do
+        # A package never heard of makes dpkg-query fail, one that was removed makes it say so.
+        [[ $(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null) == installed ]] ||
+            missing+=("$package")
+    done
+    ((${#missing[@]})) || return 0
+
+    local apt=(env DEBIAN_FRONTEND=noninteractive apt-get -q -y -o Acquire::Retries=3)
+    if [[ $(id -u) != 0 ]]; then
+        command -v sudo >/dev/null ||
+            fail "${missing[*]} must be installed first: run this as root, or install sudo"
+        sudo -v || fail "${missing[*]} must be installed first, and sudo refused"
+        apt=(sudo "${apt[@]}")
+    fi
+    say "installing ${missing[*]}"
+    local log
+    log=$(mktemp)
+    quietly "$log" "${apt[@]}" update
+    quietly "$log" "${apt[@]}" install --no-install-recommends "${missing[@]}"
+    rm -f "$log"
+}
+
+# configure FOLDER OPTION...: prepares a build folder.
+configure() {
+    local folder=$1
+    shift
+    mkdir -p "$folder"
+    quietly "$folder/configure.log" cmake -S . -B "$folder" "$@"
+}
+
+# build FOLDER [OPTION...]: builds with every core.
+build() {
+    local folder=$1
+    shift
+    quietly "$folder/build.log" cmake --build "$folder" --parallel "$(nproc)" "$@"
+}
