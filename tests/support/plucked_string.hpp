@@ -38,13 +38,13 @@ struct PluckedString {
     Seconds decay{0.9};       ///< time constant of partial 1; the time for 60 dB is 6.91 times as long
     double loss_rise = 0.01;  ///< how much faster high partials die
     Cents glide{0.0};         ///< above the settled pitch, at the attack
-    SecondPlane second_plane;
+    SecondPlane second_plane{};
 
     /// Weak partials at 1/2, 3/2, 5/2 ... of the note, as a touched harmonic leaves them: the odd modes of
     /// the open string. They lie on the same law as the whole ones, f_h at h = m/2, because mode m of the
     /// open string (f_0 / 2, B / 4) is m/2 f_0 sqrt(1 + B m^2 / 4). The level is theirs against what the
     /// a_k above gives at k = h. Nothing: a fretted or an open note.
-    std::optional<Decibels> odd_partials;
+    std::optional<Decibels> odd_partials{};
 
     double amplitude = 0.5;           ///< the sum of all |a_k|: no sample of the tone exceeds it
     double phase_spread = 0.5;        ///< partials start within plus or minus this, rad
