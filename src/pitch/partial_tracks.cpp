@@ -1,0 +1,221 @@
+// partial_tracks.cpp: each partial of a note brought down to rest, at a low rate.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/partial_tracks.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+namespace midspan {
+namespace {
+
+constexpr double tau = 2.0 * std::numbers::pi;
+constexpr std::size_t longest_window = 8192;
+constexpr std::size_t lanes = 8;  // sums kept side by side, so that the compiler may use wide registers
+
+std::complex<double> unit(double angle) { return {std::cos(angle), std::sin(angle)}; }
+
+// F. J. Harris (1978), minimum four-term window: side lobes at -92 dB. Coefficients from memory.
+double blackman_harris(double x) {
+    return 0.35875 - 0.48829 * std::cos(tau * x) + 0.14128 * std::cos(2.0 * tau * x) -
+           0.01168 * std::cos(3.0 * tau * x);
+}
+
+// How a partial turns from one value to the next, and how steadily.
+struct Turning {
+    double frequency;  // Hz against the centre
+    double coherence;  // 1 a tone, 0 noise
+    double energy;
+};
+
+Turning turning(std::span<const std::complex<double>> values, double hop) {
+    // Windows three hops apart do not overlap, so noise does not look coherent; a step of one hop tells
+    // which of the turns that three hops leave open is meant.
+    std::complex<double> one{};
+    std::complex<double> three{};
+    double energy = 0.0;
+    for (std::size_t m = 0; m + 3 < values.size(); ++m) {
+        one += values[m + 1] * std::conj(values[m]);
+        three += values[m + 3] * std::conj(values[m]);
+        energy += std::norm(values[m]);
+    }
+    if (!(energy > 0.0)) return {0.0, 0.0, 0.0};
+    const double coarse = 3.0 * std::arg(one);
+    const double fine = std::arg(three);
+    const double whole = std::round((coarse - fine) / tau);
+    return {(fine + whole * tau) / (3.0 * tau * hop), std::abs(three) / energy, energy};
+}
+
+}  // namespace
+
+PartialTracks::PartialTracks()
+    : tracks_(most_partials), window_(longest_window), cosine_(longest_window), sine_(longest_window) {
+    for (PartialTrack& track : tracks_) {
+        track.values.reserve(most_values);
+    }
+}
+
+void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, Hertz coarse) {
+    const double rate = sample_rate.value();
+    const double wanted = std::max(8.0 / coarse.value(), 0.030) * rate;
+    hop_samples_ = std::min(static_cast<std::size_t>(wanted / 3.0 + 0.5), longest_window / 3 - lanes);
+    const std::size_t taps = 3 * hop_samples_;
+    window_length_ = (taps + lanes - 1) / lanes * lanes;  // the last few weights are zero
+    hop_ = static_cast<double>(hop_samples_) / rate;
+    first_middle_ = 0.5 * static_cast<double>(taps) / rate;
+    length_ = samples.size() < window_length_
+                  ? 0
+                  : std::min(most_values, (samples.size() - window_length_) / hop_samples_ + 1);
+    count_ = 0;
+    first_ = 0.0;
+    guess_ = {};
+    guess_.log_lowest = std::log(coarse.value());
+    taken_out_ = {};
+    if (length_ < 4) return;
+
+    shape_window(taps, rate);
+
+    std::array<double, most_partials> frequencies{};
+    std::array<double, most_partials> weights{};
+    const auto early = std::min(length_, std::max<std::size_t>(5, static_cast<std::size_t>(0.4 / hop_)));
+    double strongest = 0.0;
+    for (std::size_t i = 0; i < most_partials; ++i) {
+        const double centre = guess_.frequency(static_cast<int>(i + 1));
+        if (centre > 0.42 * rate) break;
+        PartialTrack& track = tracks_[i];
+        track.number = static_cast<int>(i + 1);
+        track.centre = centre;
+        measure(track, samples, rate);
+        ++count_;
+
+        const Turning turn = turning(std::span{track.values}.first(early), hop_);
+        strongest = std::max(strongest, turn.energy);
+        // A partial that sounds turns steadily, lies near where it was looked for, and is not 70 dB down.
+        track.fits = turn.coherence > 0.5 && std::abs(turn.frequency) < 0.2 * coarse.value() &&
+                     turn.energy > 1e-7 * strongest;
+        frequencies[i] = centre + turn.frequency;
+        weights[i] = track.fits ? turn.energy * turn.coherence : 0.0;
+        fit_law(std::span{frequencies}.first(count_), std::span{weights}.first(count_));
+    }
+}
+
+void PartialTracks::shape_window(std::size_t taps, double rate) {
+    const auto shape = [&](std::size_t i) {
+        return i < taps ? blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps)) : 0.0;
+    };
+    double sum = 0.0, spread = 0.0, squares = 0.0;
+    std::array<double, 2> common{};
+    for (std::size_t i = 0; i < window_length_; ++i) {
+        const double w = shape(i);
+        const double from_middle = (static_cast<double>(i) + 0.5) / rate - first_middle_;
+        sum += w;
+        spread += w * from_middle * from_middle;
+        squares += w * w;
+        common[0] += w * shape(i + hop_samples_);
+        common[1] += w * shape(i + 2 * hop_samples_);
+    }
+    for (std::size_t i = 0; i < window_length_; ++i) {
+        window_[i] = static_cast<float>(2.0 * shape(i) / sum);  // a track's length is the amplitude
+    }
+    window_spread_ = spread / sum;
+    neighbour_correlation_ = {common[0] / squares, common[1] / squares};
+    overlap_ = 1.0 + 2.0 * (neighbour_correlation_[0] + neighbour_correlation_[1]);
+}
+
+void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::size_t count) {
+    count_ = raw.count_;
+    length_ = raw.length_ / count;
+    hop_ = raw.hop_ * static_cast<double>(count);
+    first_ = raw.first_ + 0.5 * raw.hop_ * static_cast<double>(count - 1);
+    first_middle_ = raw.first_middle_;
+    window_spread_ = raw.window_spread_;
+    const double n = static_cast<double>(count);
+    double one_value = 1.0;
+    for (std::size_t lag = 1; lag <= 2 && lag < count; ++lag) {
+        one_value += 2.0 * (1.0 - static_cast<double>(lag) / n) * raw.neighbour_correlation_[lag - 1];
+    }
+    overlap_ = raw.overlap_ / one_value;
+    guess_ = law;
+    taken_out_ = law;
+    for (std::size_t i = 0; i < count_; ++i) {
+        const PartialTrack& from = raw.tracks_[i];
+        PartialTrack& to = tracks_[i];
+        to.number = from.number;
+        to.fits = from.fits;
+        to.centre = law.frequency(from.number);
+        to.values.clear();
+        for (std::size_t block = 0; block < length_; ++block) {
+            std::complex<double> sum{};
+            for (std::size_t m = block * count; m < (block + 1) * count; ++m) {
+                const double t = raw.time(m);
+                sum += from.values[m] * unit(-tau * (to.centre * law.elapsed(t) - from.centre * t));
+            }
+            to.values.push_back(sum / n);
+        }
+    }
+}
+
+void PartialTracks::measure(PartialTrack& track, std::span<const float> samples, double rate) {
+    const double turn = tau * track.centre / rate;
+    std::complex<double> phasor{1.0, 0.0};
+    const std::complex<double> step = unit(-turn);
+    for (std::size_t i = 0; i < window_length_; ++i) {
+        if (i % 256 == 0) phasor = unit(-turn * static_cast<double>(i));  // keeps rounding from piling up
+        cosine_[i] = window_[i] * static_cast<float>(phasor.real());
+        sine_[i] = window_[i] * static_cast<float>(phasor.imag());
+        phasor *= step;
+    }
+    track.values.clear();
+    for (std::size_t m = 0; m < length_; ++m) {
+        const std::size_t begin = m * hop_samples_;
+        const float* x = samples.data() + begin;
+        std::array<float, lanes> re{};
+        std::array<float, lanes> im{};
+        for (std::size_t i = 0; i < window_length_; i += lanes) {
+            for (std::size_t lane = 0; lane < lanes; ++lane) {
+                re[lane] += x[i + lane] * cosine_[i + lane];
+                im[lane] += x[i + lane] * sine_[i + lane];
+            }
+        }
+        double real = 0.0;
+        double imaginary = 0.0;
+        for (std::size_t lane = 0; lane < lanes; ++lane) {
+            real += static_cast<double>(re[lane]);
+            imaginary += static_cast<double>(im[lane]);
+        }
+        // Phase counts from the middle of the first window.
+        const double angle = turn * static_cast<double>(begin);
+        const double from_middle = turn * (first_middle_ * rate);
+        track.values.push_back(std::complex{real, imaginary} * unit(from_middle - angle));
+    }
+}
+
+// (f_k / k)^2 = f_0^2 + f_0^2 B k^2 is a straight line in k^2: weighted least squares, B >= 0.
+void PartialTracks::fit_law(std::span<const double> frequencies, std::span<const double> weights) {
+    double s = 0.0, sx = 0.0, sxx = 0.0, sy = 0.0, sxy = 0.0;
+    for (std::size_t i = 0; i < frequencies.size(); ++i) {
+        const double k = static_cast<double>(i + 1);
+        const double x = k * k;
+        const double per_partial = frequencies[i] / k;
+        const double y = per_partial * per_partial;
+        const double w = weights[i] * x;  // an error of f_k counts 1/k in y
+        s += w;
+        sx += w * x;
+        sxx += w * x * x;
+        sy += w * y;
+        sxy += w * x * y;
+    }
+    if (!(s > 0.0)) return;
+    const double spread = s * sxx - sx * sx;
+    double slope = spread > 1e-9 * s * sxx ? (s * sxy - sx * sy) / spread : 0.0;
+    slope = std::max(slope, 0.0);
+    const double level = (sy - slope * sx) / s;
+    if (!(level > 0.0)) return;
+    guess_.inharmonicity = std::min(slope / level, 0.02);
+    guess_.log_lowest = 0.5 * std::log(level * (1.0 + guess_.inharmonicity));
+}
+
+}  // namespace midspan

@@ -1,0 +1,95 @@
+// partial_tracks.hpp: each partial of a note brought down to rest, at a low rate.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <array>
+#include <complex>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "midspan/units.hpp"
+#include "pitch/string_law.hpp"
+
+namespace midspan {
+
+/// One partial, multiplied by exp(-2 pi i centre t) and averaged over short overlapping windows: a slow
+/// complex number whose length is the partial's amplitude and whose angle is its phase against `centre`.
+struct PartialTrack {
+    int number = 0;                            ///< 1 is the lowest
+    double centre = 0.0;                       ///< Hz, brought down to rest
+    bool fits = true;                          ///< false: it follows no string and is left out
+    std::vector<std::complex<double>> values;  ///< one every `hop`
+};
+
+/// The partials of one note. Allocates when it is made, never afterwards.
+class PartialTracks {
+public:
+    static constexpr std::size_t most_partials = 20;
+    static constexpr std::size_t most_values = 1024;  ///< of one track
+
+    PartialTracks();
+
+    /// Measures the partials of a string one after the other, each looked for where those below it say.
+    ///
+    /// samples      one channel, attack over
+    /// coarse       its lowest partial within 3 %
+    ///
+    /// Windows are four-term Blackman-Harris, eight periods (30 ms at least) long, three to a window
+    /// length: what is a whole or half partial away is 92 dB down.
+    void follow(std::span<const float> samples, Hertz sample_rate, Hertz coarse);
+
+    /// The same partials with `law` taken out of their phase, so that they hardly turn any more, and every
+    /// `count` values averaged to one.
+    void settle(const PartialTracks& raw, const StringLaw& law, std::size_t count);
+
+    [[nodiscard]] std::span<PartialTrack> tracks() { return {tracks_.data(), count_}; }
+    [[nodiscard]] std::span<const PartialTrack> tracks() const { return {tracks_.data(), count_}; }
+
+    /// Values in each track.
+    [[nodiscard]] std::size_t length() const { return length_; }
+    /// Seconds from one value to the next.
+    [[nodiscard]] double hop() const { return hop_; }
+    /// When value m was: seconds since the middle of the first window ever measured.
+    [[nodiscard]] double time(std::size_t m) const { return first_ + static_cast<double>(m) * hop_; }
+    /// Seconds from the first sample to there.
+    [[nodiscard]] double first_middle() const { return first_middle_; }
+
+    /// First guess of the string law, without a glide.
+    [[nodiscard]] const StringLaw& guess() const { return guess_; }
+
+    /// The glide that has been taken out of the phases, of every partial at its centre.
+    [[nodiscard]] const StringLaw& taken_out() const { return taken_out_; }
+
+    /// Mean square distance from the middle of a window, weighted by it, s^2: what a turning or dying
+    /// partial is seen too early by.
+    [[nodiscard]] double window_spread() const { return window_spread_; }
+
+    /// The variance of a slowly weighted sum of values against that of independent ones: windows overlap.
+    [[nodiscard]] double overlap() const { return overlap_; }
+
+private:
+    void measure(PartialTrack& track, std::span<const float> samples, double rate);
+    void fit_law(std::span<const double> frequencies, std::span<const double> weights);
+    void shape_window(std::size_t taps, double rate);
+
+    std::vector<PartialTrack> tracks_;
+    std::size_t count_ = 0;
+    std::size_t length_ = 0;
+    std::size_t window_length_ = 0;
+    std::size_t hop_samples_ = 0;
+    double hop_ = 0.0;
+    double first_ = 0.0;
+    double first_middle_ = 0.0;
+    double window_spread_ = 0.0;
+    double overlap_ = 1.0;
+    std::array<double, 2> neighbour_correlation_{};  ///< of noise, one and two hops apart
+    StringLaw guess_;
+    StringLaw taken_out_;
+    std::vector<float> window_;
+    std::vector<float> cosine_;
+    std::vector<float> sine_;
+};
+
+}  // namespace midspan

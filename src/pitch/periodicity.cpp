@@ -1,0 +1,98 @@
+// periodicity.cpp: the coarse period of a tone, by autocorrelation.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/periodicity.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+namespace midspan {
+namespace {
+
+constexpr std::size_t transform_size = 2 * PeriodFinder::longest;
+
+// The even part of the circular autocorrelation of what was transformed: the transform of a real, even
+// power spectrum, done with the same real transform.
+void to_autocorrelation(const Spectrum& spectrum, std::span<const double> power, std::span<double> mirrored,
+                        std::span<std::complex<double>> bins, std::span<double> result) {
+    const std::size_t n = spectrum.size();
+    for (std::size_t i = 0; i <= n / 2; ++i) {
+        mirrored[i] = power[i];
+        if (i > 0 && i < n / 2) mirrored[n - i] = power[i];
+    }
+    spectrum.transform(mirrored, bins);
+    for (std::size_t lag = 0; lag < n / 2; ++lag) {
+        result[lag] = bins[lag].real() / static_cast<double>(n);
+    }
+}
+
+}  // namespace
+
+PeriodFinder::PeriodFinder()
+    : spectrum_{transform_size},
+      samples_(transform_size),
+      bins_(transform_size / 2),
+      autocorrelation_(transform_size / 2),
+      window_autocorrelation_(transform_size / 2 + 1) {}
+
+Periodicity PeriodFinder::find(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
+                               Hertz highest) {
+    const double rate = sample_rate.value();
+    const std::size_t n = std::min(samples.size(), longest);
+    assert(static_cast<double>(n) >= 2.0 * rate / lowest.value());
+
+    double mean = 0.0;
+    for (std::size_t i = 0; i < n; ++i) {
+        mean += samples[i];
+    }
+    mean /= static_cast<double>(n);
+    std::fill(samples_.begin(), samples_.end(), 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+        samples_[i] = samples[i] - mean;
+    }
+    spectrum_.transform(samples_, bins_);
+
+    auto& power = window_autocorrelation_;
+    const double bin_width = rate / transform_size;
+    const double fade_above = std::max(1.5 * highest.value(), 800.0);
+    for (std::size_t i = 0; i <= transform_size / 2; ++i) {
+        const double f = static_cast<double>(i) * bin_width;
+        const double x = f / fade_above;
+        // Hum and rumble lie below the range; what lies there is no string.
+        const double keep = f < 0.7 * lowest.value() ? 0.0 : 1.0 / (1.0 + x * x * x * x);
+        const double p = (i == 0 || i == transform_size / 2) ? 0.0 : std::norm(bins_[i]);
+        power[i] = p * keep;
+    }
+    to_autocorrelation(spectrum_, power, samples_, bins_, autocorrelation_);
+
+    // The sum at a lag has fewer terms the longer the lag; dividing by their number makes lags comparable.
+    const auto at = [&](std::size_t lag) {
+        return autocorrelation_[lag] * static_cast<double>(n) / static_cast<double>(n - lag);
+    };
+    const double energy = at(0);
+    if (!(energy > 0.0)) return {lowest, 0.0};
+
+    const auto shortest = static_cast<std::size_t>(std::max(2.0, std::floor(rate / highest.value())));
+    const auto longest_lag =
+        std::min(static_cast<std::size_t>(std::ceil(rate / lowest.value())), n * 3 / 4 - 1);
+    const auto is_peak = [&](std::size_t lag) { return at(lag) >= at(lag - 1) && at(lag) > at(lag + 1); };
+
+    double best = 0.0;
+    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
+        if (is_peak(lag)) best = std::max(best, at(lag));
+    }
+    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
+        if (!is_peak(lag) || at(lag) < 0.85 * best) continue;
+        const double before = at(lag - 1);
+        const double here = at(lag);
+        const double after = at(lag + 1);
+        const double curvature = before - 2.0 * here + after;
+        const double shift = curvature < 0.0 ? 0.5 * (before - after) / curvature : 0.0;
+        return {Hertz{rate / (static_cast<double>(lag) + shift)}, std::clamp(here / energy, 0.0, 1.0)};
+    }
+    return {lowest, 0.0};
+}
+
+}  // namespace midspan

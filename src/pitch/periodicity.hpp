@@ -1,0 +1,46 @@
+// periodicity.hpp: the coarse period of a tone, by autocorrelation.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <complex>
+#include <span>
+#include <vector>
+
+#include "midspan/units.hpp"
+#include "pitch/spectrum.hpp"
+
+namespace midspan {
+
+struct Periodicity {
+    Hertz frequency;  ///< within about 1 %, above the lowest partial on a stiff string
+    double clarity;   ///< autocorrelation at that period against lag 0: 1 periodic, 0 noise
+};
+
+/// Holds its workspace; allocates when it is made, never afterwards.
+class PeriodFinder {
+public:
+    /// The longest piece of sound that is looked at, in samples; a longer one is cut.
+    static constexpr std::size_t longest = 4096;
+
+    PeriodFinder();
+
+    /// samples            one channel, at least two periods of `lowest`
+    /// sample_rate        near 12 kHz
+    /// lowest, highest    range of frequencies looked for
+    ///
+    /// The shortest period that explains the sound about as well as the best one does is taken, so that a
+    /// touched harmonic with weak odd partials of the open string is read at its own pitch. Partials high
+    /// above the range are faded out beforehand: on a stiff string they pull the period short.
+    [[nodiscard]] Periodicity find(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
+                                   Hertz highest);
+
+private:
+    Spectrum spectrum_;
+    std::vector<double> samples_;
+    std::vector<std::complex<double>> bins_;
+    std::vector<double> autocorrelation_;
+    std::vector<double> window_autocorrelation_;
+};
+
+}  // namespace midspan

@@ -1,0 +1,43 @@
+// string_law.hpp: what all partials of one plucked string share.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <cmath>
+
+namespace midspan {
+
+/// The frequencies of a stiff string that glides down to its settled pitch:
+///
+///     f_k(t) = k f_0 sqrt(1 + B k^2) (1 + glide exp(-2 t / glide_time)),   f_1 = f_0 sqrt(1 + B)
+///
+/// and, where two planes of vibration are told apart, the second one's f_k (1 + split).
+/// t counts in seconds from the middle of the first window.
+struct StringLaw {
+    double log_lowest = 0.0;      ///< ln f_1, settled
+    double inharmonicity = 0.0;   ///< B
+    double glide = 0.0;           ///< relative, at t = 0
+    double log_glide_time = 0.0;  ///< ln s
+    double split = 0.0;           ///< relative
+
+    /// f_k, settled, Hz.
+    [[nodiscard]] double frequency(int number) const {
+        const double k2 = static_cast<double>(number) * number;
+        return std::exp(log_lowest) * number * std::sqrt((1.0 + inharmonicity * k2) / (1.0 + inharmonicity));
+    }
+
+    /// d ln f_k / dB at fixed f_1.
+    [[nodiscard]] double by_inharmonicity(int number) const {
+        const double k2 = static_cast<double>(number) * number;
+        return 0.5 * (k2 / (1.0 + inharmonicity * k2) - 1.0 / (1.0 + inharmonicity));
+    }
+
+    /// The time in which the settled string would turn as far as the gliding one does in t:
+    /// t + glide (T / 2) (1 - exp(-2 t / T)).
+    [[nodiscard]] double elapsed(double t) const {
+        const double T = std::exp(log_glide_time);
+        return t + glide * 0.5 * T * (1.0 - std::exp(-2.0 * t / T));
+    }
+};
+
+}  // namespace midspan
