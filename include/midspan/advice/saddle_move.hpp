@@ -3,8 +3,9 @@
 // Room: advice. Pure. May include: ground, instrument, comparison.
 #pragma once
 
-#include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 
 #include "midspan/instrument/bridge.hpp"
 #include "midspan/uncertain.hpp"
@@ -44,5 +45,9 @@ struct SaddleMove {
 
 /// Whether a move fits into the travel that is left; nothing known counts as fitting.
 [[nodiscard]] bool within_travel(Millimetres toward_tail, const Saddle& saddle);
+
+/// What the trade does when a saddle cannot go far enough, the least intrusive first. Common practice, no
+/// source.
+[[nodiscard]] std::span<const std::string_view> when_travel_runs_out();
 
 }  // namespace midspan
