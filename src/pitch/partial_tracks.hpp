@@ -83,6 +83,7 @@ private:
     double first_ = 0.0;
     double first_middle_ = 0.0;
     double window_spread_ = 0.0;
+    double window_excess_ = 0.0;  // fourth cumulant of the same, s^4
     double overlap_ = 1.0;
     std::array<double, 2> neighbour_correlation_{};  ///< of noise, one and two hops apart
     StringLaw guess_;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 #include "pitch/odd_partials.hpp"
 #include "pitch/partial_tracks.hpp"
@@ -16,13 +17,14 @@ namespace midspan {
 namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
-constexpr Decibels least_explained{6.0};             // a tone that follows no string is none
+constexpr double model_doubt = 1.0;
+constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
 
 }  // namespace
 
 class PitchEstimator::Work {
 public:
-    Work(Hertz lowest, Hertz highest) : lowest_{lowest}, highest_{highest} {}
+    Work(Hertz lowest, Hertz highest) : lowest_{lowest}, highest_{highest} { candidates_.reserve(4); }
 
     std::optional<PitchReading> estimate(const Pluck& pluck) {
         const auto samples = pluck.usable();
@@ -40,7 +42,7 @@ public:
         PitchReading reading;
         const StringLaw& law = fit_.law();
         reading.frequency = Hertz{std::exp(law.log_lowest)};
-        reading.uncertainty = Cents{cents_per_log * fit_.deviations().log_lowest};
+        reading.uncertainty = Cents{cents_per_log * uncertainty()};
         reading.inharmonicity = law.inharmonicity;
         reading.inharmonicity_uncertainty = fit_.deviations().inharmonicity;
         reading.glide = Cents{cents_per_log * law.glide};
@@ -83,36 +85,92 @@ private:
         fit_.widen(tracks_, tracks_.length(), PartialTracks::most_partials);
         fit_.run(tracks_, tracks_.length(), free, 10);
         fit_.run(tracks_, tracks_.length(), free, 10);
-        beating_ = false;
-        if (fit_.structure_left(tracks_, false) > 0.1) look_for_second_plane(tracks_.length(), free);
+        choose_model();
     }
 
-    // A second plane of vibration is believed when the likelihood gains more than its unknowns are worth.
-    void look_for_second_plane(std::size_t whole, FreeParts free) {
-        one_plane_ = fit_;
+    // The simplest model that the note's own evidence supports: a strict string; one whose partials stand a
+    // little off the law, as real ends and bridges make them; and either with a second plane of vibration.
+    void choose_model() {
+        FreeParts strict;
+        strict.glide = true;
+        FreeParts loose = strict;
+        loose.loose = true;
+        candidates_.clear();
+        best_score_ = std::numeric_limits<double>::infinity();
+        propose(strict);
+        if (structure_ < 0.1) return;
+        const StringFit plain = fit_;
+        consider(loose);
+        fit_ = plain;
+        split_planes();
+        strict.second_plane = true;
+        consider(strict);
+        if (fit_.structure_left(tracks_, true) > 0.1) {
+            loose.second_plane = true;
+            consider(loose);
+        }
+        fit_ = best_;
+    }
+
+    // Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).
+    [[nodiscard]] double score(const FreeParts& free) const {
+        const auto partials = static_cast<double>(fit_.partials().size());
+        const double unknowns = (free.second_plane ? 3.0 * partials + 1.0 : 0.0) +
+                                (free.loose ? 2.0 * std::max(partials - 1.0, 0.0) : 0.0);
+        return fit_.misfit() + unknowns * std::log(2.0 * static_cast<double>(tracks_.length()) * partials);
+    }
+
+    // Fits on from the present state and keeps the result if it is better than the best so far.
+    void consider(const FreeParts& free) {
+        for (int i = 0; i < 3; ++i) {
+            fit_.run(tracks_, tracks_.length(), free, 10);
+        }
+        if (free.second_plane) {
+            fit_.order_planes();
+            fit_.run(tracks_, tracks_.length(), free, 4);
+        }
+        propose(free);
+    }
+
+    void propose(const FreeParts& free) {
+        candidates_.push_back({fit_.law().log_lowest, fit_.deviations().log_lowest});
+        const double reached = score(free);
+        if (reached >= best_score_) return;
+        best_score_ = reached;
+        best_ = fit_;
+        beating_ = free.second_plane;
+        structure_ = fit_.structure_left(tracks_, beating_);
+    }
+
+    // What is left over hangs together: the model is not the whole truth. The scatter then counts for less
+    // than it seems, since neighbours repeat each other, and what the models that were tried differ by
+    // beyond their own scatter is a doubt of its own. The weight is set by simulation on two physics.
+    [[nodiscard]] double uncertainty() const {
+        const double repeats = std::cbrt(std::min(structure_, 0.9));
+        const double scatter = best_.deviations().log_lowest * std::sqrt((1.0 + repeats) / (1.0 - repeats));
+        double doubt = 0.0;
+        for (const Candidate& candidate : candidates_) {
+            const double apart = candidate.log_lowest - best_.law().log_lowest;
+            doubt = std::max(doubt, apart * apart - candidate.deviation * candidate.deviation);
+        }
+        const double weight = std::min(1.0, structure_ / 0.1) * model_doubt;
+        return std::sqrt(scatter * scatter + weight * weight * doubt);
+    }
+
+    // Starts a second plane at the split that suits the partials best.
+    void split_planes() {
+        const std::size_t whole = tracks_.length();
         double best = 0.0;
         double best_misfit = std::numeric_limits<double>::infinity();
         for (const double cents : {-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0}) {
-            two_planes_ = one_plane_;
-            const double misfit = two_planes_.split_planes(tracks_, whole, cents / cents_per_log);
+            tried_ = fit_;
+            const double misfit = tried_.split_planes(tracks_, whole, cents / cents_per_log);
             if (misfit < best_misfit) {
                 best = cents;
                 best_misfit = misfit;
             }
         }
         fit_.split_planes(tracks_, whole, best / cents_per_log);
-        free.second_plane = true;
-        for (int i = 0; i < 4; ++i)
-            fit_.run(tracks_, whole, free, 10);
-        fit_.order_planes();
-        fit_.run(tracks_, whole, free, 4);
-        const double unknowns = 3.0 * static_cast<double>(fit_.partials().size()) + 1.0;
-        const double worth = unknowns * std::log(2.0 * static_cast<double>(whole));
-        if (one_plane_.misfit() - fit_.misfit() > worth) {
-            beating_ = true;
-        } else {
-            fit_ = one_plane_;
-        }
     }
 
     // What the model explains of the strongest partials against what it leaves.
@@ -128,16 +186,24 @@ private:
         return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
     }
 
+    struct Candidate {
+        double log_lowest;
+        double deviation;
+    };
+
     Hertz lowest_;
     Hertz highest_;
     PeriodFinder period_;
     PartialTracks raw_;
     PartialTracks tracks_;
     StringFit fit_;
-    StringFit one_plane_;
-    StringFit two_planes_;
+    StringFit best_;
+    StringFit tried_;
     OddPartialFinder odd_;
+    double best_score_ = 0.0;
+    double structure_ = 0.0;
     bool beating_ = false;
+    std::vector<Candidate> candidates_;
 };
 
 PitchEstimator::PitchEstimator(Hertz lowest, Hertz highest)

@@ -16,9 +16,9 @@ using Complex = std::complex<double>;
 constexpr double tau = 2.0 * std::numbers::pi;
 
 // Order of the shared unknowns.
-enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split };
+enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide };
 
-double squared(double x) { return x * x; }
+constexpr double squared(double x) { return x * x; }
 
 // How a partial turns against its track's centre, and how that depends on the law.
 //
@@ -26,13 +26,8 @@ double squared(double x) { return x * x; }
 // shift the phase by the window's spread times (decay + 1 / T), second order in the window's length.
 class Turning {
 public:
-    Turning(const PartialTracks& tracks, const PartialTrack& track, const StringLaw& law)
-        : law_{law},
-          taken_out_{tracks.taken_out()},
-          frequency_{law.frequency(track.number)},
-          centre_{track.centre},
-          spread_{tracks.window_spread()},
-          rate_{std::exp(-law.log_glide_time)} {}
+    Turning(const PartialTracks& tracks, const FittedPartial& partial, const StringLaw& law)
+        : Turning{tracks, partial, tracks.tracks()[partial.track], law} {}
 
     struct At {
         double elapsed;      // t + glide ahead
@@ -40,22 +35,34 @@ public:
         double by_log_time;  // d ahead / d log_glide_time
         double reference;    // turns of what has been taken out
     };
-    [[nodiscard]] At at(double t, double decay) const {
+    [[nodiscard]] At at(double t, double fast_ahead) const {
         const double faded = std::exp(-2.0 * t * rate_);
         const double half = 0.5 * (1.0 - faded) / rate_;
-        const double early = spread_ * (decay + rate_) * faded;
-        const double ahead = half - early;
-        return {t + law_.glide * ahead, ahead, half - t * faded, centre_ * taken_out_.elapsed(t)};
+        const double ahead = half - early_ * faded;
+        return {t + glide_ * ahead + fast_glide_ * fast_ahead, ahead, half - t * faded,
+                centre_ * taken_out_.elapsed(t)};
     }
     [[nodiscard]] double frequency() const { return frequency_; }
+    [[nodiscard]] double glide() const { return glide_; }
 
 private:
-    const StringLaw& law_;
+    Turning(const PartialTracks& tracks, const FittedPartial& partial, const PartialTrack& track,
+            const StringLaw& law)
+        : taken_out_{tracks.taken_out()},
+          frequency_{law.frequency(track.number) * std::exp(partial.offset)},
+          glide_{law.glide + partial.own_glide},
+          fast_glide_{law.fast_glide},
+          centre_{track.centre},
+          rate_{std::exp(-law.log_glide_time)},
+          early_{tracks.window_spread() * (partial.planes[0].decay + rate_)} {}
+
     const StringLaw& taken_out_;
     double frequency_;
+    double glide_;
+    double fast_glide_;
     double centre_;
-    double spread_;
     double rate_;
+    double early_;
 };
 
 Complex plane_value(const DecayingPlane& plane, double t, double turns) {
@@ -69,6 +76,27 @@ Complex plane_value(const DecayingPlane& plane, double t, double turns) {
 StringFit::StringFit() : normal_(PartialTracks::most_partials), right_(PartialTracks::most_partials) {
     partials_.reserve(PartialTracks::most_partials);
     partials_before_.reserve(PartialTracks::most_partials);
+    fast_ahead_.resize(PartialTracks::most_values);
+}
+
+// The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives them
+// about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the common glide.
+void StringFit::prepare_fast_glide(const PartialTracks& tracks, std::size_t length) {
+    double weights = 0.0;
+    std::fill_n(fast_ahead_.begin(), length, 0.0);
+    for (const FittedPartial& partial : partials_) {
+        const int number = tracks.tracks()[partial.track].number;
+        if (number == 1) continue;
+        const double weight = 1.0 / squared(number);
+        const double rate = 2.0 * std::max(partial.planes[0].decay, 0.05);
+        weights += weight;
+        for (std::size_t m = 0; m < length; ++m) {
+            fast_ahead_[m] += weight * (1.0 - std::exp(-rate * tracks.time(m))) / rate;
+        }
+    }
+    for (std::size_t m = 0; m < length && weights > 0.0; ++m) {
+        fast_ahead_[m] /= weights;
+    }
 }
 
 void StringFit::take_in(const PartialTracks& tracks, std::size_t length, std::size_t index, double variance) {
@@ -95,11 +123,11 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t length, std::si
     plane.decay = std::clamp(-(s * sty - st * sy) / spread, 0.0, 60.0);
     plane.log_amplitude = (sy + plane.decay * st) / s;
     // Phase: where the model, turned on, agrees best.
-    const Turning turning{tracks, track, law_};
+    const Turning turning{tracks, partial, law_};
     Complex sum{};
     for (std::size_t m = 0; m < length; ++m) {
         const double t = tracks.time(m);
-        const auto at = turning.at(t, plane.decay);
+        const auto at = turning.at(t, fast_ahead_[m]);
         sum += track.values[m] * std::conj(plane_value({0.0, 0.0, plane.decay}, t,
                                                        turning.frequency() * at.elapsed - at.reference));
     }
@@ -151,9 +179,9 @@ void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int h
 
 Complex StringFit::model(const PartialTracks& tracks, const FittedPartial& partial, std::size_t m,
                          bool second_plane) const {
-    const Turning turning{tracks, tracks.tracks()[partial.track], law_};
+    const Turning turning{tracks, partial, law_};
     const double t = tracks.time(m);
-    const auto at = turning.at(t, partial.planes[0].decay);
+    const auto at = turning.at(t, fast_ahead_[m]);
     Complex value = plane_value(partial.planes[0], t, turning.frequency() * at.elapsed - at.reference);
     if (second_plane) {
         value += plane_value(partial.planes[1], t,
@@ -165,7 +193,9 @@ Complex StringFit::model(const PartialTracks& tracks, const FittedPartial& parti
 // One pass over the data: the normal equations of every partial, and the weighted sum of squares.
 template <int Planes>
 double StringFit::assemble(const PartialTracks& tracks, std::size_t length, const FreeParts& free) {
-    constexpr std::size_t own = 3 * Planes;
+    constexpr std::size_t offset = 3 * Planes;  // behind the planes: what is the partial's own
+    constexpr std::size_t own_glide = offset + 1;
+    constexpr std::size_t own = offset + 2;
     constexpr std::size_t all = own + shared;
 
     // Beliefs first. What is not free has no derivative; a one keeps the matrix invertible.
@@ -184,18 +214,21 @@ double StringFit::assemble(const PartialTracks& tracks, std::size_t length, cons
     believe(log_glide_time, free.glide, law_.log_glide_time - beliefs_.log_glide_time,
             beliefs_.log_glide_time_deviation);
     believe(split, Planes == 2, law_.split, beliefs_.split_deviation);
+    believe(fast_glide, free.loose, law_.fast_glide, beliefs_.glide_deviation);
 
+    const double glide_spread = beliefs_.own_glide_deviation * glide_size_;
     for (std::size_t p = 0; p < partials_.size(); ++p) {
         const FittedPartial& partial = partials_[p];
         const PartialTrack& track = tracks.tracks()[partial.track];
-        const Turning turning{tracks, track, law_};
+        const Turning turning{tracks, partial, law_};
         const double by_B = law_.by_inharmonicity(track.number);
+        const bool loose = free.loose && track.number > 1;
         std::array<double, all*(all + 1) / 2> normal{};
         std::array<double, all> right{};
         double squares = 0.0;
         for (std::size_t m = 0; m < length; ++m) {
             const double t = tracks.time(m);
-            const auto at = turning.at(t, partial.planes[0].decay);
+            const auto at = turning.at(t, fast_ahead_[m]);
             std::array<double, all> re{};
             std::array<double, all> im{};
             Complex value{};
@@ -211,16 +244,21 @@ double StringFit::assemble(const PartialTracks& tracks, std::size_t length, cons
                 re[base + 2] = -t * v.real();
                 im[base + 2] = -t * v.imag();
                 const auto turn = [&](std::size_t i, double radians) {
-                    re[own + i] -= radians * v.imag();
-                    im[own + i] += radians * v.real();
+                    re[i] -= radians * v.imag();
+                    im[i] += radians * v.real();
                 };
-                turn(log_lowest, tau * f * at.elapsed);
-                turn(inharmonicity, tau * f * at.elapsed * by_B);
+                turn(own + log_lowest, tau * f * at.elapsed);
+                turn(own + inharmonicity, tau * f * at.elapsed * by_B);
                 if (free.glide) {
-                    turn(glide, tau * f * at.ahead);
-                    turn(log_glide_time, tau * f * law_.glide * at.by_log_time);
+                    turn(own + glide, tau * f * at.ahead);
+                    turn(own + log_glide_time, tau * f * turning.glide() * at.by_log_time);
                 }
-                if (plane == 1) turn(split, tau * turning.frequency() * at.elapsed);
+                if (free.loose) turn(own + fast_glide, tau * f * fast_ahead_[m]);
+                if (loose) {
+                    turn(offset, tau * f * at.elapsed);
+                    turn(own_glide, tau * f * at.ahead);
+                }
+                if (plane == 1) turn(own + split, tau * turning.frequency() * at.elapsed);
             }
             const Complex left = track.values[m] - value;
             squares += std::norm(left);
@@ -243,6 +281,15 @@ double StringFit::assemble(const PartialTracks& tracks, std::size_t length, cons
                 normal_[p](row, column) = normal_[p](column, row) = weight * normal[entry++];
             }
         }
+        const auto believe_own = [&](std::size_t i, double off, double deviation) {
+            const auto row = static_cast<Eigen::Index>(i);
+            normal_[p](row, row) += loose ? 1.0 / squared(deviation) : 1.0;
+            if (!loose) return;
+            right_[p](row) -= off / squared(deviation);
+            cost += squared(off / deviation);
+        };
+        believe_own(offset, partial.offset, beliefs_.offset_deviation);
+        believe_own(own_glide, partial.own_glide, glide_spread);
     }
     return cost;
 }
@@ -250,7 +297,7 @@ double StringFit::assemble(const PartialTracks& tracks, std::size_t length, cons
 // Solves the normal equations and moves; returns what the cost should fall by.
 template <int Planes>
 double StringFit::change(const FreeParts& free, double damping) {
-    constexpr int own = 3 * Planes;
+    constexpr int own = 3 * Planes + 2;
     using Own = Eigen::Matrix<double, own, own>;
     using OwnVector = Eigen::Matrix<double, own, 1>;
     using Cross = Eigen::Matrix<double, own, shared>;
@@ -265,7 +312,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         const OwnVector right = right_[p].template head<own>();
         // A log-amplitude or an angle is never worth less than a belief of thirty units: a plane that is
         // not there must not make the matrix singular.
-        mine.diagonal().array() += 1e-3;
+        mine.template topLeftCorner<3 * Planes, 3 * Planes>().diagonal().array() += 1e-3;
         information +=
             normal_[p].template block<shared, shared>(own, own) - cross.transpose() * mine.llt().solve(cross);
         damped += normal_[p].template block<shared, shared>(own, own);
@@ -280,7 +327,8 @@ double StringFit::change(const FreeParts& free, double damping) {
     // No leap beyond where the model is nearly linear: the whole step is shortened, its direction kept.
     double longest =
         std::max({std::abs(law_change(log_lowest)) / 0.01, std::abs(law_change(glide)) / 0.01,
-                  std::abs(law_change(log_glide_time)) / 0.7, std::abs(law_change(split)) / 0.0006});
+                  std::abs(law_change(log_glide_time)) / 0.7, std::abs(law_change(split)) / 0.0006,
+                  std::abs(law_change(fast_glide)) / 0.01});
     std::array<OwnVector, PartialTracks::most_partials> own_changes;
     double fall = gradient.dot(law_change);
     for (std::size_t p = 0; p < partials_.size(); ++p) {
@@ -302,6 +350,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         law_.log_glide_time += scale * law_change(log_glide_time);
     }
     if (Planes == 2) law_.split += scale * law_change(split);
+    if (free.loose) law_.fast_glide += scale * law_change(fast_glide);
     for (std::size_t p = 0; p < partials_.size(); ++p) {
         for (int plane = 0; plane < Planes; ++plane) {
             DecayingPlane& mine = partials_[p].planes[static_cast<std::size_t>(plane)];
@@ -309,11 +358,13 @@ double StringFit::change(const FreeParts& free, double damping) {
             mine.phase += scale * own_changes[p](3 * plane + 1);
             mine.decay = std::clamp(mine.decay + scale * own_changes[p](3 * plane + 2), -1.0, 100.0);
         }
+        partials_[p].offset += scale * own_changes[p](3 * Planes);
+        partials_[p].own_glide += scale * own_changes[p](3 * Planes + 1);
     }
     const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
     const auto deviation = [&](int i) { return std::sqrt(std::max(0.0, covariance(i, i))); };
-    deviations_ = {deviation(log_lowest), deviation(inharmonicity), deviation(glide),
-                   deviation(log_glide_time), deviation(split)};
+    deviations_ = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
+                   deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
     return fall;
 }
 
@@ -324,6 +375,8 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     const auto changed = [&](double damping) {
         return free.second_plane ? change<2>(free, damping) : change<1>(free, damping);
     };
+    if (free.loose) prepare_fast_glide(tracks, length);
+    glide_size_ = std::max(std::abs(law_.glide), 1e-5);
     double damping = 0.0;
     double before = assembled();
     for (int i = 0; i < iterations; ++i) {
@@ -346,14 +399,14 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     weigh(tracks, length, free);
     const double factor = std::sqrt(tracks.overlap());
     deviations_ = {factor * deviations_.log_lowest, factor * deviations_.inharmonicity,
-                   factor * deviations_.glide, factor * deviations_.log_glide_time,
-                   factor * deviations_.split};
+                   factor * deviations_.glide,      factor * deviations_.log_glide_time,
+                   factor * deviations_.split,      factor * deviations_.fast_glide};
 }
 
 // Each partial's own scatter about the model decides how much it counts: one that beats, or that hum or
 // another string sings into, counts less.
 void StringFit::weigh(const PartialTracks& tracks, std::size_t length, const FreeParts& free) {
-    const double unknowns = tracks.overlap() * (free.second_plane ? 3.0 : 1.5);
+    const double unknowns = tracks.overlap() * ((free.second_plane ? 3.0 : 1.5) + (free.loose ? 1.0 : 0.0));
     misfit_ = 0.0;
     for (FittedPartial& partial : partials_) {
         const auto& values = tracks.tracks()[partial.track].values;
@@ -375,14 +428,14 @@ double StringFit::split_planes(const PartialTracks& tracks, std::size_t length, 
     double misfit = 0.0;
     for (FittedPartial& partial : partials_) {
         const PartialTrack& track = tracks.tracks()[partial.track];
-        const Turning turning{tracks, track, law_};
+        const Turning turning{tracks, partial, law_};
         const DecayingPlane first{0.0, 0.0, partial.planes[0].decay};
         // Two complex amplitudes by linear least squares.
         double aa = 0.0, bb = 0.0, power = 0.0;
         Complex ab{}, az{}, bz{};
         for (std::size_t m = 0; m < length; ++m) {
             const double t = tracks.time(m);
-            const auto at = turning.at(t, first.decay);
+            const auto at = turning.at(t, fast_ahead_[m]);
             const Complex a = plane_value(first, t, turning.frequency() * at.elapsed - at.reference);
             const double turned = tau * turning.frequency() * split * at.elapsed;
             const Complex b = a * Complex{std::cos(turned), std::sin(turned)};
@@ -438,7 +491,7 @@ double StringFit::structure_left(const PartialTracks& tracks, bool second_plane)
             power += std::norm(left);
             last[m % 3] = left;
         }
-        if (power > 0.0) strongest = std::max(strongest, std::abs(common) / power - 2.5 / std::sqrt(n));
+        if (power > 0.0) strongest = std::max(strongest, std::abs(common) / power - 2.0 / std::sqrt(n));
     }
     return std::max(0.0, strongest);
 }

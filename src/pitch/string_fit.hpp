@@ -25,13 +25,18 @@ struct DecayingPlane {
 struct FittedPartial {
     std::size_t track = 0;  ///< index into the tracks
     std::array<DecayingPlane, 2> planes;
-    double variance = 1.0;  ///< of one complex value about the model
+    double offset = 0.0;     ///< ln f_k above the law, where the law is loose
+    double own_glide = 0.0;  ///< glide above the common one, where the law is loose
+    double variance = 1.0;   ///< of one complex value about the model
 };
 
 /// Which parts of the law are free.
 struct FreeParts {
     bool glide = false;
     bool second_plane = false;
+    /// Every partial but the lowest may stand a little off the law, and the tension that higher partials
+    /// add, which dies as they do, glides the pitch too.
+    bool loose = false;
 };
 
 /// What is believed before looking, as mean and standard deviation: it keeps what a note cannot tell
@@ -42,7 +47,10 @@ struct Beliefs {
     double glide_deviation = 0.0058;  ///< 10 cents
     double log_glide_time = 0.0;
     double log_glide_time_deviation = 0.35;
-    double split_deviation = 0.0012;  ///< 2 cents
+    double split_deviation = 0.0012;   ///< 2 cents
+    double offset_deviation = 0.0006;  ///< 1 cent: ends, bridge and body move partials by that much
+    double own_glide_deviation =
+        0.4;  ///< of the common glide: a mode's own swing stretches it half as much again
 };
 
 /// Gauss-Newton with analytic derivatives over amplitude, phase and decay of every partial and the law
@@ -89,8 +97,8 @@ public:
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane) const;
 
 private:
-    static constexpr int shared = 5;         // unknowns of the law
-    static constexpr int most = 6 + shared;  // and three for either plane of a partial
+    static constexpr int shared = 6;         // unknowns of the law
+    static constexpr int most = 8 + shared;  // and of a partial: three a plane, offset, own glide
     using Normal = Eigen::Matrix<double, most, most>;
     using Right = Eigen::Matrix<double, most, 1>;
     using SharedMatrix = Eigen::Matrix<double, shared, shared>;
@@ -105,6 +113,7 @@ private:
     template <int Planes>
     double change(const FreeParts& free, double damping);
     void weigh(const PartialTracks& tracks, std::size_t length, const FreeParts& free);
+    void prepare_fast_glide(const PartialTracks& tracks, std::size_t length);
     void take_in(const PartialTracks& tracks, std::size_t length, std::size_t track, double variance);
 
     std::vector<FittedPartial> partials_;
@@ -113,11 +122,13 @@ private:
     StringLaw law_before_;
     std::vector<Normal> normal_;  // one a partial: unknowns of its planes first, then the law's
     std::vector<Right> right_;
+    std::vector<double> fast_ahead_;  // seconds ahead per unit of fast glide, one a value
     SharedMatrix believed_;
     SharedVector believed_right_;
     StringLaw deviations_;
     Beliefs beliefs_;
     double misfit_ = 0.0;
+    double glide_size_ = 1e-5;  // of the common glide when the run began: what own glides are measured by
 };
 
 }  // namespace midspan

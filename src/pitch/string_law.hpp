@@ -19,6 +19,7 @@ struct StringLaw {
     double glide = 0.0;           ///< relative, at t = 0
     double log_glide_time = 0.0;  ///< ln s
     double split = 0.0;           ///< relative
+    double fast_glide = 0.0;      ///< relative, at t = 0: the part that the higher partials' energy drives
 
     /// f_k, settled, Hz.
     [[nodiscard]] double frequency(int number) const {
@@ -37,6 +38,11 @@ struct StringLaw {
     [[nodiscard]] double elapsed(double t) const {
         const double T = std::exp(log_glide_time);
         return t + glide * 0.5 * T * (1.0 - std::exp(-2.0 * t / T));
+    }
+
+    /// f_k(t) / f_k.
+    [[nodiscard]] double rate(double t) const {
+        return 1.0 + glide * std::exp(-2.0 * t * std::exp(-log_glide_time));
     }
 };
 
