@@ -1,0 +1,43 @@
+// command_analyze.hpp: recordings in, saddle moves out.
+//
+// Room: program. Edge: the disk. May include: everything.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "midspan/instrument/instrument.hpp"
+#include "midspan/measurement/measurement.hpp"
+#include "midspan/result.hpp"
+#include "midspan/view/look.hpp"
+#include "program/terminal.hpp"
+
+namespace midspan::program {
+
+struct InstrumentFile {
+    std::string path;
+};
+
+struct AnalyzeOptions {
+    std::vector<std::string> recordings;  ///< at least one; "-" is standard input
+    std::vector<int> strings;             ///< which string they hold: none, one for all, or one a recording
+    std::variant<InstrumentFile, Instrument> instrument;
+    MeasurementOptions measurement;
+    LengthUnit unit = LengthUnit::millimetres;
+    bool json = false;
+};
+
+/// What a command leaves: text for stdout, and an error to tell of beside it.
+struct Outcome {
+    std::string text;
+    std::optional<Error> error;
+};
+
+/// Feeds all recordings to one measurement and writes what it found. No usable note at all is an error told
+/// beside the complete text.
+[[nodiscard]] Result<Outcome> analyze(const AnalyzeOptions& options, const Screen& screen,
+                                      Progress& progress);
+
+}  // namespace midspan::program

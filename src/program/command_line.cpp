@@ -1,0 +1,321 @@
+// command_line.cpp: the options, each described once, and how their words become values.
+//
+// Room: program. Pure.
+#include "program/command_line.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <map>
+#include <string_view>
+#include <vector>
+
+#include "midspan/instrument/length.hpp"
+#include "program/documents.hpp"
+
+namespace midspan::program {
+namespace {
+
+constexpr std::array analyze_described{
+    Option{"--scale-length", "L", "nut to nominal saddle line: 648, 25.5in, \"24 3/4 in\"",
+           "Scale length, from the nut to the nominal saddle line. A plain number is millimetres; 25.5in and "
+           "\"24 3/4 in\" are inches. For a multi-scale instrument give one for each string, low to high, "
+           "with commas or by repeating the option. To measure it, double the distance from the nut to the "
+           "12th fret.",
+           "", true},
+    Option{"--instrument", "FILE", "a TOML file with scale, tuning, bridge and screws",
+           "A TOML file that describes the instrument, in place of --scale-length, --tuning, --a4, --thread "
+           "and --clockwise. The README lists its keys.",
+           ""},
+    Option{"--tuning", "NOTES", "low to high, as a player says it (E2,A2,D3,G3,B3,E4)",
+           "The open notes, low to high as a player says them, with commas: 1 to 12 of them. The default is "
+           "E2,A2,D3,G3,B3,E4.",
+           ""},
+    Option{"--a4", "HZ", "frequency of A4 (440)", "The frequency of A4, 380 to 500 Hz. The default is 440.",
+           ""},
+    Option{"--plucks", "ORDER", "alternate: harmonic, fretted, ... (default); or grouped",
+           "The order in which each string was plucked. alternate: harmonic, fretted, harmonic, fretted, and "
+           "so on; drift and the warmth of the hand cancel. grouped: all harmonics of a string, then as many "
+           "fretted notes. The default is alternate.",
+           "alternate grouped"},
+    Option{"--string", "N", "the string a recording holds: one for all, or N,N,...",
+           "The string each recording holds, 1 the highest: one number for all recordings, or one for each "
+           "with commas. Needed only where the pitch alone cannot tell two strings apart.",
+           ""},
+    Option{"--channel", "N", "listen to this channel (default: by its signal)",
+           "The channel to listen to, 1 the first. By default the one that carries the strings is chosen, "
+           "and the result says which.",
+           ""},
+    Option{"--thread", "PITCH", "of the saddle screws, for turns: M3, 6-32, 0.5",
+           "The thread of the saddle screws, so that moves are given in turns: M2, M2.5, M3, M4, 4-40, 5-40, "
+           "6-32, 8-32, 10-32, or the pitch in millimetres.",
+           ""},
+    Option{"--clockwise", "WAY", "a clockwise turn moves a saddle toward-tail or -nut",
+           "Which way a clockwise turn of the screw moves the saddle on this bridge, toward-tail or "
+           "toward-nut, so that turns are given as clockwise or counter-clockwise.",
+           "toward-tail toward-nut"},
+    Option{"--tolerance", "CENTS", "good enough within this (1.5)",
+           "How many cents of error at the 12th fret are good enough, 0.01 to 50. The default is 1.5.", ""},
+    Option{
+        "--units", "UNIT", "mm (default) or inch",
+        "Lengths in the readable result: mm, or inch with the nearest 64th. JSON is always in millimetres.",
+        "mm inch"},
+    Option{"--json", "", "one JSON object on stdout, schema midspan/analysis/1",
+           "Write the result as one JSON object, schema midspan/analysis/1, and nothing else. The README "
+           "describes it.",
+           ""},
+    Option{"--no-record", "", "leave the setup record alone (none is kept yet)",
+           "Leave the setup record alone. None is kept yet, so this changes nothing.", ""},
+};
+
+constexpr std::array described{
+    CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
+                       "How far each saddle must move, from 12th-fret harmonics and fretted notes.",
+                       analyze_described, "RECORDING is any sound file, or - for standard input.",
+                       "  midspan analyze test_audio/six-strings.wav --scale-length 648\n"
+                       "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n"}};
+
+/// What stood behind each option, in words.
+using Words = std::map<std::string_view, std::vector<std::string>>;
+
+Error usage(std::string subject, std::string problem, std::string remedy) {
+    return {Fault::usage, std::move(subject), std::move(problem), std::move(remedy)};
+}
+
+/// One line of what CLI11 has to say.
+std::string first_line(std::string_view text) { return std::string{text.substr(0, text.find('\n'))}; }
+
+std::string see_help(const CommandDescription& command) {
+    return fmt::format("see midspan {} --help", command.name);
+}
+
+/// Sorts the words to their options. CLI11 knows how options may be written; what they mean is not its
+/// concern, so every value is a word to it.
+Result<Words> sorted(const CommandDescription& command, std::span<const std::string> arguments) {
+    CLI::App app;
+    app.set_help_flag();
+    app.allow_extras();
+    Words words;
+    for (const Option& option : command.options) {
+        auto& values = words[option.name];
+        const std::string name{option.name};
+        if (option.argument.empty()) {
+            app.add_flag_callback(name, [&values] { values.emplace_back(); });
+        } else {
+            app.add_option(name, values)->allow_extra_args(false);
+        }
+    }
+    app.add_flag_callback("-h,--help", [&help = words["--help"]] { help.emplace_back(); });
+    app.add_option("RECORDING", words["RECORDING"]);
+
+    std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
+    try {
+        app.parse(reversed);
+    } catch (const CLI::ArgumentMismatch& mismatch) {
+        const std::string said = first_line(mismatch.what());
+        return usage(said.substr(0, said.find(':')), "needs one value", see_help(command));
+    } catch (const CLI::ParseError& error) {
+        return usage("command line", first_line(error.what()), see_help(command));
+    }
+    const std::vector<std::string> left = app.remaining();
+    const auto unknown = std::find_if(left.begin(), left.end(), [](const auto& w) { return w != "--"; });
+    if (words["--help"].empty() && unknown != left.end()) {
+        return usage(*unknown, "no such option", see_help(command));
+    }
+    for (const Option& option : command.options) {
+        if (!option.repeatable && !option.argument.empty() && words[option.name].size() > 1) {
+            return usage(std::string{option.name}, "given more than once", "give it once");
+        }
+    }
+    return words;
+}
+
+/// The word behind an option that was given at most once.
+std::optional<std::string_view> word(const Words& words, std::string_view option) {
+    const auto& values = words.at(option);
+    return values.empty() ? std::nullopt : std::optional<std::string_view>{values.front()};
+}
+
+std::vector<std::string_view> split(std::string_view list) {
+    std::vector<std::string_view> parts;
+    for (;;) {
+        const std::size_t comma = list.find(',');
+        parts.push_back(list.substr(0, comma));
+        if (comma == std::string_view::npos) return parts;
+        list.remove_prefix(comma + 1);
+    }
+}
+
+template <class Number>
+std::optional<Number> number(std::string_view text) {
+    Number value{};
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+    return value;
+}
+
+/// A number between two bounds.
+Result<double> number_of(std::string_view option, std::string_view text, double least, double most,
+                         std::string remedy) {
+    const auto value = number<double>(text);
+    const std::string subject = fmt::format("{} {}", option, text);
+    if (!value || !std::isfinite(*value)) return usage(subject, "no number", std::move(remedy));
+    if (*value < least || *value > most) {
+        return usage(subject, fmt::format("outside {:g} to {:g}", least, most), std::move(remedy));
+    }
+    return *value;
+}
+
+/// Which of the option's choices a word is.
+Result<std::size_t> choice_of(std::string_view option, std::string_view text,
+                              std::initializer_list<std::string_view> choices) {
+    const auto found = std::find(choices.begin(), choices.end(), text);
+    if (found != choices.end()) return static_cast<std::size_t>(found - choices.begin());
+    return usage(fmt::format("{} {}", option, text), "no such choice",
+                 fmt::format("write {}", fmt::join(choices, " or ")));
+}
+
+Result<Saddle> saddle_of(const Words& words) {
+    Saddle saddle;
+    if (const auto text = word(words, "--thread")) {
+        const auto pitch = parse_thread_pitch(*text);
+        if (!pitch) return pitch.error();
+        saddle.thread_pitch = pitch.value();
+    }
+    if (const auto text = word(words, "--clockwise")) {
+        const auto choice = choice_of("--clockwise", *text, {"toward-tail", "toward-nut"});
+        if (!choice) return choice.error();
+        saddle.clockwise_is_toward_tail = choice.value() == 0;
+    }
+    return saddle;
+}
+
+Result<Instrument> described_instrument(const Words& words) {
+    std::vector<Millimetres> scale_lengths;
+    for (const std::string& list : words.at("--scale-length")) {
+        for (const std::string_view text : split(list)) {
+            const auto length = parse_scale_length(text);
+            if (!length) return length.error();
+            scale_lengths.push_back(length.value());
+        }
+    }
+    Hertz a4{440.0};
+    if (const auto text = word(words, "--a4")) {
+        const auto value = number_of("--a4", *text, lowest_a4.value(), highest_a4.value(),
+                                     "give hertz: 440 is standard, 415 baroque");
+        if (!value) return value.error();
+        a4 = Hertz{value.value()};
+    }
+    const auto saddle = saddle_of(words);
+    if (!saddle) return saddle.error();
+    return make_instrument(word(words, "--tuning").value_or(standard_tuning), scale_lengths, a4,
+                           saddle.value());
+}
+
+Result<std::variant<InstrumentFile, Instrument>> instrument_of(const Words& words) {
+    const auto file = word(words, "--instrument");
+    if (!file) {
+        if (words.at("--scale-length").empty()) {
+            return usage("analyze", "no scale length",
+                         "double the distance from nut to 12th fret and give it as --scale-length, or give "
+                         "--instrument FILE");
+        }
+        auto instrument = described_instrument(words);
+        if (!instrument) return instrument.error();
+        return std::variant<InstrumentFile, Instrument>{std::move(instrument).value()};
+    }
+    for (const std::string_view other : {"--scale-length", "--tuning", "--a4", "--thread", "--clockwise"}) {
+        if (words.at(other).empty()) continue;
+        return usage(std::string{other}, "the instrument file says that already",
+                     fmt::format("write it into {}, or leave --instrument out", *file));
+    }
+    return std::variant<InstrumentFile, Instrument>{InstrumentFile{std::string{*file}}};
+}
+
+Result<std::vector<int>> strings_of(const Words& words) {
+    std::vector<int> strings;
+    const auto list = word(words, "--string");
+    if (!list) return strings;
+    for (const std::string_view text : split(*list)) {
+        const auto string = number<int>(text);
+        if (!string || *string < 1) {
+            return usage(fmt::format("--string {}", *list), "no string number",
+                         "count from 1, the highest: --string 6, or one a recording: --string 6,5,4");
+        }
+        strings.push_back(*string);
+    }
+    const std::size_t recordings = words.at("RECORDING").size();
+    if (strings.size() != 1 && strings.size() != recordings) {
+        return usage(fmt::format("--string {}", *list),
+                     fmt::format("{} strings for {} recordings", strings.size(), recordings),
+                     "give one number for all recordings, or one for each");
+    }
+    return strings;
+}
+
+Result<MeasurementOptions> measurement_of(const Words& words) {
+    MeasurementOptions options;
+    if (const auto text = word(words, "--plucks")) {
+        const auto choice = choice_of("--plucks", *text, {"alternate", "grouped"});
+        if (!choice) return choice.error();
+        options.order = choice.value() == 0 ? PluckOrder::alternate : PluckOrder::grouped;
+    }
+    if (const auto text = word(words, "--tolerance")) {
+        const auto cents = number_of("--tolerance", *text, 0.01, 50.0, "give cents: 1.5 is common practice");
+        if (!cents) return cents.error();
+        options.tolerance = Cents{cents.value()};
+    }
+    if (const auto text = word(words, "--channel")) {
+        const auto channel = number<int>(*text);
+        if (!channel || *channel < 1) {
+            return usage(fmt::format("--channel {}", *text), "no channel number", "count from 1, the first");
+        }
+        options.channel = *channel;
+    }
+    return options;
+}
+
+Result<Command> analyze_command(const CommandDescription& command, std::span<const std::string> arguments) {
+    const auto sorted_words = sorted(command, arguments);
+    if (!sorted_words) return sorted_words.error();
+    const Words& words = sorted_words.value();
+    if (!words.at("--help").empty()) return Command{ShowText{help_of(command)}};
+
+    if (words.at("RECORDING").empty()) {
+        return usage("analyze", "no recording", "name a sound file, or - for standard input");
+    }
+    auto instrument = instrument_of(words);
+    if (!instrument) return instrument.error();
+    const auto measurement = measurement_of(words);
+    if (!measurement) return measurement.error();
+    const auto strings = strings_of(words);
+    if (!strings) return strings.error();
+    AnalyzeOptions options{
+        words.at("RECORDING"),      strings.value(), std::move(instrument).value(), measurement.value(), {},
+        !words.at("--json").empty()};
+    if (const auto text = word(words, "--units")) {
+        const auto choice = choice_of("--units", *text, {"mm", "inch"});
+        if (!choice) return choice.error();
+        options.unit = choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
+    }
+    return Command{std::move(options)};
+}
+
+}  // namespace
+
+std::span<const CommandDescription> commands() { return described; }
+
+Result<Command> parse_command_line(std::span<const std::string> arguments) {
+    if (arguments.empty()) return usage("no command", "nothing to do", "see midspan --help");
+    const std::string& first = arguments.front();
+    if (first == "--help" || first == "-h") return Command{ShowText{help_of(commands())}};
+    if (first == "--version") return Command{ShowText{"midspan " MIDSPAN_VERSION "\n"}};
+    if (first == described[0].name) return analyze_command(described[0], arguments.subspan(1));
+    return usage(first, "no such command", "see midspan --help");
+}
+
+}  // namespace midspan::program

@@ -1,0 +1,28 @@
+// command_line.hpp: the words of a command line, turned into values that make sense.
+//
+// Room: program. Pure. May include: everything.
+#pragma once
+
+#include <span>
+#include <string>
+#include <variant>
+
+#include "midspan/result.hpp"
+#include "program/command_analyze.hpp"
+#include "program/option.hpp"
+
+namespace midspan::program {
+
+struct ShowText {
+    std::string text;  ///< help or version
+};
+
+using Command = std::variant<ShowText, AnalyzeOptions>;
+
+/// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
+[[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);
+
+/// The commands there are.
+[[nodiscard]] std::span<const CommandDescription> commands();
+
+}  // namespace midspan::program

@@ -1,0 +1,28 @@
+// documents.hpp: help, man page and completions, all made from the descriptions of the options.
+//
+// Room: program. Pure. May include: everything.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "program/option.hpp"
+
+namespace midspan::program {
+
+/// What `midspan COMMAND --help` shows; fits a screen of 24 lines and 80 columns.
+[[nodiscard]] std::string help_of(const CommandDescription& command);
+
+/// What `midspan --help` shows.
+[[nodiscard]] std::string help_of(std::span<const CommandDescription> commands);
+
+/// The OPTIONS section of the man page, from its heading to the next.
+[[nodiscard]] std::string man_options(std::span<const CommandDescription> commands);
+
+/// tools/completions/midspan.bash
+[[nodiscard]] std::string bash_completion(std::span<const CommandDescription> commands);
+
+/// tools/completions/_midspan
+[[nodiscard]] std::string zsh_completion(std::span<const CommandDescription> commands);
+
+}  // namespace midspan::program

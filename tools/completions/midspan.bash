@@ -1,0 +1,19 @@
+# midspan.bash: completion for bash, made from the descriptions of the options.
+_midspan() {
+    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} words=
+    COMPREPLY=()
+    if ((COMP_CWORD == 1)); then
+        words='analyze --help --version'
+    else
+        case ${COMP_WORDS[1]}:$before in
+            analyze:--plucks) words='alternate grouped' ;;
+            analyze:--clockwise) words='toward-tail toward-nut' ;;
+            analyze:--units) words='mm inch' ;;
+            analyze:*) if [[ $word == -* ]]; then words='--scale-length --instrument --tuning --a4 --plucks --string --channel --thread --clockwise --tolerance --units --json --no-record --help'; fi ;;
+        esac
+    fi
+    # shellcheck disable=SC2207  # no word of ours holds a blank
+    COMPREPLY=($(compgen -W "$words" -- "$word"))
+}
+# Where nothing fits, a file is meant.
+complete -o default -F _midspan midspan
