@@ -64,8 +64,9 @@ private:
         for (const auto& [key, value] : table) {
             if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
             std::string names;
-            for (const auto name : known)
+            for (const auto name : known) {
                 names += (names.empty() ? "" : ", ") + std::string{name};
+            }
             refuse(quoted(key.str()), "no such key" + (where.empty() ? "" : " in " + where),
                    "the keys are " + names);
         }
@@ -128,8 +129,9 @@ private:
         if (node == nullptr) {
             refuse("scale_length", "missing", "measure from the nut to the saddle line and write it down");
         } else if (const toml::array* const several = node->as_array()) {
-            for (const toml::node& one : *several)
+            for (const toml::node& one : *several) {
                 add(one);
+            }
         } else {
             add(*node);
         }

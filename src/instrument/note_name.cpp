@@ -38,10 +38,12 @@ Result<NoteName> NoteName::parse(std::string_view text) {
     int sharps = 0;
     int flats = 0;
     constexpr int most = 2;  // a double sharp is the last that music knows
-    while (take(rest, "#") || take(rest, "♯"))
+    while (take(rest, "#") || take(rest, "♯")) {
         ++sharps;
-    while (take(rest, "b") || take(rest, "♭"))
+    }
+    while (take(rest, "b") || take(rest, "♭")) {
         ++flats;
+    }
     if (sharps > most || flats > most || (sharps > 0 && flats > 0)) return refuse("no such note");
     if (rest.empty()) return refuse("the octave is missing");
 

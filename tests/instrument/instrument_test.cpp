@@ -63,8 +63,9 @@ TEST_SUITE("properties") {
     TEST_CASE("a tuning is named low to high and the last named is string 1, re-entrant tunings too") {
         const auto ukulele = tuned("G4,C4,E4,A4");
         REQUIRE(ukulele.ok());
-        for (int number = 1; number <= 4; ++number)
+        for (int number = 1; number <= 4; ++number) {
             CHECK(ukulele.value().string(number).number == number);
+        }
         CHECK(ukulele.value().string(4).open_note.text() == "G4");
         CHECK(ukulele.value().string(3).open_note.text() == "C4");
         CHECK(ukulele.value().string(1).open_note.text() == "A4");
@@ -135,13 +136,15 @@ TEST_SUITE("properties") {
 TEST_SUITE("bad input") {
     TEST_CASE("no strings, 13 and 40 strings are refused with their number") {
         std::string many = "E2";
-        for (int i = 1; i < 13; ++i)
+        for (int i = 1; i < 13; ++i) {
             many += ",E2";
+        }
         CHECK(tuned("").error().problem == "0 strings");
         CHECK(tuned(" ").error().problem == "0 strings");
         CHECK(tuned(many).error().problem == "13 strings");
-        for (int i = 13; i < 40; ++i)
+        for (int i = 13; i < 40; ++i) {
             many += ",E2";
+        }
         CHECK(tuned(many).error().problem == "40 strings");
         CHECK(tuned(many).error().fault == Fault::usage);
     }
