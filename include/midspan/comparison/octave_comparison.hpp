@@ -31,18 +31,33 @@ struct OctaveComparison {
 };
 
 /// The scatter of one string's pairs; nothing with fewer than two.
+/// Grouped: of either kind, and a kind plucked once is taken to scatter as the other.
 [[nodiscard]] std::optional<FrettingScatter> fretting_scatter(std::span<const PitchReading> harmonics,
                                                               std::span<const PitchReading> fretted,
                                                               PluckOrder order);
 
 /// The error of one string: the mean of its pairs (alternate) or the difference of means (grouped), with
 /// fit uncertainty and scatter combined as in the GUM (JCGM 100) and widened by Student's t so that
-/// plus or minus two standard uncertainties hold 95.45 %.
+/// plus or minus two standard uncertainties hold 95.45 %:
 ///
-/// others  scatter of the other strings of the same visit, the same hand: it stands in where this string
-///         has too few pairs. With neither, one cent is assumed (common practice, no source).
+///     u^2 = (t / 2)^2 (nu_o (s_o^2 + w^2) + nu s^2) / (nu_o + nu) / n,    at least w^2 / n
 ///
-/// harmonics and fretted: at least one each; with `alternate` of equal number, in the order heard.
+/// with n pairs, s their observed scatter and nu = n - 1 its degrees of freedom (grouped: of Welch and
+/// Satterthwaite), s_o and nu_o those of the other strings, w^2 the mean variance of the fits of a pair, and
+/// t of nu_o + nu degrees of freedom. The means are plain: scatter between plucks is nearly always larger
+/// than the fit, and weights taken from fits would then only favour notes by chance.
+///
+/// harmonics  at least one
+/// fretted    at least one; with `alternate` as many as harmonics, in the order heard
+/// others     scatter of the other strings of the same visit, the same hand: it stands in where this string
+///            has few pairs, with at most 4 degrees of freedom. With neither, one cent is assumed and taken
+///            as known (common practice, no source).
+///
+/// The uncertainties of the two frequencies are plain ones, from fit or scatter, whichever is larger, without
+/// Student's t; they share drift that cancels in the error.
+///
+/// `scattered` says: more than 1.5 cents; or more than 0.5 cents and, beyond three sigma, more than fits and
+/// other strings explain.
 [[nodiscard]] OctaveComparison compare_octave(std::span<const PitchReading> harmonics,
                                               std::span<const PitchReading> fretted, PluckOrder order,
                                               FrettingScatter others);

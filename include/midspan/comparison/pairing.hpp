@@ -43,7 +43,7 @@ struct StringNotes {
     std::vector<std::size_t> harmonics;  ///< in pairs with `fretted`, in the order heard
     std::vector<std::size_t> fretted;
     bool order_contradicted = false;
-    bool ambiguous = false;  ///< the notes heard may be of this string or of another
+    bool ambiguous = false;  ///< notes that may be of this string or of another leave it in doubt
 };
 
 struct Pairing {
@@ -53,16 +53,25 @@ struct Pairing {
 };
 
 /// Sorts notes to strings by pitch, tells open strings from octaves, and pairs each string's harmonics
-/// with its fretted notes.
+/// with its fretted notes. Nothing is guessed in silence: what cannot be placed or paired has a warning.
 ///
 /// - A note within 60 cents of a string's open note or its octave belongs there; farther off it still
-///   belongs to the only string within reach (250 cents, and clearly nearest) and is out of tune.
+///   belongs to the only string within reach (250 cents, and clearly nearest), and that string is out of
+///   tune. More than 80 cents from the other notes of its string it was made at a wrong fret: unknown_note.
 /// - Where two strings could make it (an octave of one is the open note of another, unisons), the notes
 ///   around it and the odd partials of touched harmonics decide; where they do not, the note stays
-///   unplaced, both strings are marked ambiguous, and a warning asks for --string.
+///   unplaced, the strings it leaves in doubt are marked ambiguous, and a warning asks for --string.
+/// - Notes without a reading were no notes and take no place in the order; notes that are not usable take
+///   theirs, and their partner is unpaired. A harmonic left alone before another string's note, a note of
+///   no string, or another recording finds its partner behind it only where odd partials or pitch say so.
 /// - The order says which of the octave notes are harmonics. A touched harmonic leaves weak odd partials
 ///   of the open string, a fretted note has none: where that contradicts the order, order_contradicted
-///   is set. The order is never silently reversed.
+///   is set, and likewise where the pitches step as if `alternate` had been plucked in groups. The order is
+///   never silently reversed.
+/// - With `alternate`, harmonics and fretted are of equal number, pair by pair. Where there is no pair, or
+///   every note has the odd partials of a harmonic, all notes stand in the one list they sound like.
+///
+/// notes  in the order heard; given_string one of the instrument's
 [[nodiscard]] Pairing pair_notes(std::span<const HeardNote> notes, const Instrument& instrument,
                                  PluckOrder order);
 
