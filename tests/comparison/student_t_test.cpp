@@ -20,9 +20,9 @@ TEST_SUITE("published") {
         constexpr std::array table{Row{1, 13.97}, Row{2, 4.53},  Row{3, 3.31},   Row{4, 2.87}, Row{5, 2.65},
                                    Row{6, 2.52},  Row{7, 2.43},  Row{8, 2.37},   Row{9, 2.32}, Row{10, 2.28},
                                    Row{20, 2.13}, Row{50, 2.05}, Row{100, 2.025}};
-        for (const auto& [degrees_of_freedom, t] : table) {
-            CAPTURE(degrees_of_freedom);
-            CHECK(std::abs(t_for_two_sigma(degrees_of_freedom) - t) <= 0.0051);
+        for (const Row& row : table) {
+            CAPTURE(row.degrees_of_freedom);
+            CHECK(std::abs(t_for_two_sigma(row.degrees_of_freedom) - row.t) <= 0.0051);
         }
     }
 }
