@@ -1,4 +1,4 @@
-// bench_notes.cpp: warnings with the places they belong to, and cautions.
+// bench_notes.cpp: warnings behind the places they belong to, and cautions.
 //
 // Room: view. Pure.
 #include "midspan/view/bench_notes.hpp"
@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
+#include <string_view>
 #include <vector>
 
 #include "view/columns.hpp"
@@ -14,40 +16,90 @@
 namespace midspan {
 namespace {
 
-/// Where one warning belongs: "string 3, 0:12 in take2.wav".
-std::string place(const Warning& w, const Analysis& analysis) {
-    std::string result;
-    if (w.string) result = fmt::format("string {}", *w.string);
-    if (w.at) {
-        if (!result.empty()) result += ", ";
-        result += "at " + minutes_and_seconds(*w.at);
-    }
-    const bool named = w.recording && analysis.recordings.size() > 1 &&
-                       static_cast<std::size_t>(*w.recording) < analysis.recordings.size();
-    if (named) {
-        if (!result.empty()) result += " in ";
-        result += printable(analysis.recordings[static_cast<std::size_t>(*w.recording)].path);
-    }
-    return result;
-}
+/// A string in a recording, and when.
+struct Place {
+    std::optional<int> string;
+    std::optional<std::string> recording;  ///< only where there are several
+    std::vector<std::string> times;
+};
 
+/// One warning, with all its places.
 struct Said {
     WarningCode code;
     std::string message;
-    std::vector<std::string> places;
+    std::vector<Place> places;
 };
+
+std::optional<std::string> recording_name(const Warning& w, const Analysis& analysis) {
+    if (!w.recording || analysis.recordings.size() < 2) return std::nullopt;
+    const auto index = static_cast<std::size_t>(*w.recording);
+    if (index >= analysis.recordings.size()) return std::nullopt;
+    return printable(analysis.recordings[index].path);
+}
+
+/// The message without the string it begins with: that stands with the place.
+std::string bare_message(const Warning& w) {
+    std::string_view message = w.message;
+    const std::string prefix = w.string ? fmt::format("string {}: ", *w.string) : std::string{};
+    if (message.starts_with(prefix)) message.remove_prefix(prefix.size());
+    return printable(message);
+}
+
+/// The element that fits, or `fresh` put behind the others.
+template <class Element, class Fits>
+Element& found_or_added(std::vector<Element>& all, Fits fits, Element fresh) {
+    const auto found = std::find_if(all.begin(), all.end(), fits);
+    return found != all.end() ? *found : all.emplace_back(std::move(fresh));
+}
 
 std::vector<Said> gathered(const Analysis& analysis) {
     std::vector<Said> all;
     for (const Warning& w : analysis.warnings) {
-        const auto same = std::find_if(all.begin(), all.end(), [&](const Said& s) {
-            return s.code == w.code && s.message == w.message;
-        });
-        Said& said = same != all.end() ? *same : all.emplace_back(Said{w.code, w.message, {}});
-        const std::string where = place(w, analysis);
-        if (!where.empty()) said.places.push_back(where);
+        const std::string message = bare_message(w);
+        Said& said = found_or_added(
+            all, [&](const Said& s) { return s.code == w.code && s.message == message; },
+            Said{w.code, message, {}});
+        const auto recording = recording_name(w, analysis);
+        Place& place = found_or_added(
+            said.places, [&](const Place& p) { return p.string == w.string && p.recording == recording; },
+            Place{w.string, recording, {}});
+        if (w.at) place.times.push_back(minutes_and_seconds(*w.at));
     }
     return all;
+}
+
+/// "string 3 in take2.wav at 0:12, 0:40"; empty when nothing is known.
+std::string in_words(const Place& place) {
+    std::string words;
+    const auto add = [&words](const std::string& part) { words += words.empty() ? part : ' ' + part; };
+    if (place.string) add(fmt::format("string {}", *place.string));
+    if (place.recording) add(words.empty() ? *place.recording : "in " + *place.recording);
+    if (!place.times.empty()) add(fmt::format("at {}", fmt::join(place.times, ", ")));
+    return words;
+}
+
+std::string in_words(const std::vector<Place>& places) {
+    const bool bare_strings =
+        places.size() > 1 && std::all_of(places.begin(), places.end(), [](const Place& place) {
+            return place.string && !place.recording && place.times.empty();
+        });
+    std::vector<std::string> parts;
+    for (const Place& place : places) {
+        std::string part = bare_strings ? std::to_string(*place.string) : in_words(place);
+        if (!part.empty()) parts.push_back(std::move(part));
+    }
+    return bare_strings ? fmt::format("strings {}", fmt::join(parts, ", "))
+                        : fmt::format("{}", fmt::join(parts, "; "));
+}
+
+/// Messages know one sign beyond ASCII.
+std::string for_screen(std::string text, const Look& look) {
+    constexpr std::string_view plus_minus = "±";
+    if (look.utf8) return text;
+    for (auto at = text.find(plus_minus); at != std::string::npos; at = text.find(plus_minus, at)) {
+        text.replace(at, plus_minus.size(), "+-");
+    }
+    return text;
 }
 
 std::string heading(std::string_view text, const Look& look) {
@@ -60,9 +112,9 @@ std::string bench_warnings(const Analysis& analysis, const Look& look) {
     if (analysis.warnings.empty()) return {};
     std::string result = heading("Warnings", look);
     for (const Said& said : gathered(analysis)) {
-        std::string text = printable(said.message);
-        if (!said.places.empty()) text += fmt::format(" ({})", fmt::join(said.places, "; "));
-        result += paragraph("  - ", text);
+        const std::string where = in_words(said.places);
+        result +=
+            paragraph("  - ", for_screen(where.empty() ? said.message : where + ": " + said.message, look));
     }
     return result;
 }

@@ -18,11 +18,11 @@ std::size_t count(const std::string& text, std::string_view part) {
 }  // namespace
 
 TEST_SUITE("properties") {
-    TEST_CASE("every warning is there, with its string and its time") {
+    TEST_CASE("every warning is there, behind its string and its time") {
         CHECK(bench_warnings(hand_made_analysis(), {}) ==
               "Warnings\n"
-              "  - nothing was heard of this string (string 1)\n"
-              "  - no string rang; pluck it again (at 0:05)\n");
+              "  - string 1: nothing was heard of this string\n"
+              "  - at 0:05: no string rang; pluck it again\n");
     }
 
     TEST_CASE("what several plucks have in common is said once, with all their places") {
@@ -31,15 +31,38 @@ TEST_SUITE("properties") {
         for (const double at : {12.4, 19.0, 71.9}) {
             a.warnings.push_back({WarningCode::clipped, Seconds{at}, 3, 0, "too loud"});
         }
+        a.warnings.push_back({WarningCode::clipped, Seconds{80.0}, 2, 0, "too loud"});
         CHECK(bench_warnings(a, {}) ==
-              "Warnings\n  - too loud (string 3, at 0:12; string 3, at 0:19; string 3, at 1:11)\n");
+              "Warnings\n  - string 3 at 0:12, 0:19, 1:11; string 2 at 1:20: too loud\n");
+    }
+
+    TEST_CASE("what several strings have in common is said once, whether or not it names them itself") {
+        Analysis a = hand_made_analysis();
+        a.warnings.clear();
+        for (const int number : {6, 5}) {
+            a.warnings.push_back({WarningCode::no_plucks,
+                                  {},
+                                  number,
+                                  {},
+                                  "string " + std::to_string(number) + ": nothing of it was heard"});
+        }
+        CHECK(bench_warnings(a, {}) == "Warnings\n  - strings 6, 5: nothing of it was heard\n");
     }
 
     TEST_CASE("with several recordings a warning names the one it is about") {
         Analysis a = hand_made_analysis();
         a.recordings.push_back({"second.wav", Hertz{48000.0}, 1, 1, false, Seconds{10.0}});
-        a.warnings = {{WarningCode::truncated, {}, {}, 1, "ends early"}};
-        CHECK(bench_warnings(a, {}) == "Warnings\n  - ends early (second.wav)\n");
+        a.warnings = {{WarningCode::truncated, {}, {}, 1, "ends early"},
+                      {WarningCode::clipped, Seconds{1.0}, 3, 1, "too loud"}};
+        CHECK(bench_warnings(a, {}) ==
+              "Warnings\n  - second.wav: ends early\n  - string 3 in second.wav at 0:01: too loud\n");
+    }
+
+    TEST_CASE("a plus-minus sign in a message is ASCII where the screen is") {
+        Analysis a = hand_made_analysis();
+        a.warnings = {{WarningCode::uncertain, {}, {}, {}, "0.5 ± 1.5 cents"}};
+        CHECK(bench_warnings(a, {}) == "Warnings\n  - 0.5 +- 1.5 cents\n");
+        CHECK(bench_warnings(a, {LengthUnit::millimetres, true, false}) == "Warnings\n  - 0.5 ± 1.5 cents\n");
     }
 
     TEST_CASE("no warnings, no heading") {
