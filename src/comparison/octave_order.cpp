@@ -30,6 +30,7 @@ public:
         : notes_{notes}, octaves_{octaves} {}
 
     [[nodiscard]] std::size_t size() const { return octaves_.size(); }
+    [[nodiscard]] const OctaveNote& operator[](std::size_t k) const { return octaves_[k]; }
     [[nodiscard]] std::size_t note(std::size_t k) const { return octaves_[k].note; }
     [[nodiscard]] bool usable(std::size_t k) const { return notes_[note(k)].usable; }
     [[nodiscard]] const PitchReading& reading(std::size_t k) const { return *notes_[note(k)].reading; }
@@ -92,7 +93,7 @@ public:
             tell_visit(visit, visit_end);
             visit = visit_end;
         }
-        if (alone_) leave(*alone_, Unpaired::left_over);
+        if (alone_) leave_alone();
         return std::move(told_);
     }
 
@@ -135,6 +136,38 @@ private:
         if (k > begin) return (end - k) % 2 == 1;
         const bool all_used = (end - begin) % 2 == 0 && (octaves_.size() - begin) % 2 == 0;
         return all_used ? std::optional{false} : std::nullopt;
+    }
+
+    /// No partner came any more. Where pairs precede it and nothing interrupted them, one note of an odd
+    /// number is missing; unless the sound agrees with the count, it may be the first as well as the last.
+    void leave_alone() {
+        std::size_t begin = *alone_;
+        while (begin > 0 && octaves_[begin].before == Interruption::none) {
+            --begin;
+        }
+        const bool plain =
+            *alone_ + 1 == octaves_.size() && *alone_ > begin && told_.kinds[begin] == NoteKind::harmonic;
+        if (!plain || sound_of(begin, *alone_ + 1) != OddPartialsSay::nothing) {
+            leave(*alone_, Unpaired::left_over);
+            return;
+        }
+        for (std::size_t k = begin; k <= *alone_; ++k) {
+            const std::size_t note = octaves_.note(k);
+            std::erase(told_.harmonics, note);
+            std::erase(told_.fretted, note);
+            std::erase_if(told_.leftovers, [note](const auto& leftover) { return leftover.note == note; });
+            told_.kinds[k].reset();
+            leave(k, Unpaired::count_unclear);
+        }
+    }
+
+    [[nodiscard]] OddPartialsSay sound_of(std::size_t begin, std::size_t end) const {
+        std::vector<PitchReading> harmonics;
+        std::vector<PitchReading> fretted;
+        for (std::size_t k = begin; k < end; ++k) {
+            (told_.kinds[k] == NoteKind::harmonic ? harmonics : fretted).push_back(octaves_.reading(k));
+        }
+        return odd_partials_say(harmonics, fretted);
     }
 
     void pair(std::size_t harmonic, std::size_t fretted) {

@@ -27,6 +27,7 @@ struct OctaveNote {
 enum class Unpaired {
     left_over,         ///< there is no partner
     partner_unusable,  ///< there is one, but its flaws make it worthless
+    count_unclear,     ///< one of an odd number is missing, and nothing tells which
     order_unknown,     ///< after an interruption nothing tells which kind it is
 };
 
@@ -49,7 +50,9 @@ struct OctaveOrder {
 /// is the hard case: the next note is its fretted partner, or a new beginning. What odd partials and pitch
 /// say decides. Where they say nothing: behind a dead note the order goes on if that uses up all notes, else
 /// it begins anew; behind anything else it begins anew if that uses up all notes, else nothing is paired
-/// until the next interruption.
+/// until the next interruption. A harmonic at the very end is left over; where no interruption lies between
+/// it and the pairs before, they stand only if odd partials agree: had the first note been missed, all of
+/// them would be reversed.
 ///
 /// Grouped: the first half of a visit are harmonics, the second half fretted notes, and the middle one of an
 /// odd number is left out. Visits are split one by one, or all notes at once, whichever the sound fits.

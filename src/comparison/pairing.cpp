@@ -54,17 +54,12 @@ public:
         for (const std::size_t i : ambiguous_) {
             mark_ambiguous(i);
         }
-        for (const InstrumentString& string : instrument_.strings) {
-            say_out_of_tune(string.number);
-        }
-        // Nothing else about a string matters until it is in tune.
-        std::stable_partition(pairing_.warnings.begin(), pairing_.warnings.end(),
-                              [](const Warning& w) { return w.code == WarningCode::out_of_tune; });
         return std::move(pairing_);
     }
 
 private:
     void warn(WarningCode code, std::size_t note, std::optional<int> string, std::string message) {
+        if (string) message = fmt::format("string {}: {}", *string, message);
         pairing_.warnings.push_back(
             {code, notes_[note].start, string, notes_[note].recording, std::move(message)});
     }
@@ -102,25 +97,6 @@ private:
                  "a note far from the others of its string; check the fret, or the tuning if it was changed "
                  "in between, and pluck again");
         }
-    }
-
-    void say_out_of_tune(int string) {
-        const auto own = notes_of(string);
-        if (own.empty()) return;
-        // Open strings say it best, then harmonics; a fretted note carries the error of its fret.
-        std::vector<std::size_t> best = own;
-        for (const NoteKind kind : {NoteKind::harmonic, NoteKind::open}) {
-            std::vector<std::size_t> of_kind;
-            std::copy_if(own.begin(), own.end(), std::back_inserter(of_kind),
-                         [this, kind](std::size_t i) { return pairing_.places[i].kind == kind; });
-            if (!of_kind.empty()) best = std::move(of_kind);
-        }
-        const Cents off = middle_of(off_of(best));
-        if (magnitude(off) <= in_tune_reach) return;
-        warn(WarningCode::out_of_tune, own.front(), string,
-             fmt::format("{:.0f} cents {} of {}; tune it to pitch before anything else, then pluck again",
-                         magnitude(off).value(), off > Cents{0.0} ? "sharp" : "flat",
-                         instrument_.string(string).open_note.text()));
     }
 
     void place(std::size_t i) {
@@ -212,7 +188,8 @@ private:
         } else {
             string.harmonics = std::move(told.harmonics);
             string.fretted = std::move(told.fretted);
-            say_contradictions(string, sound, told.pitch_contradicts);
+            string.order_contradicted = contradicted(string, sound, told.pitch_contradicts);
+            if (sound == OddPartialsSay::as_ordered) doubt_clean_harmonics(string);
             say_leftovers(string.string, told.leftovers);
         }
     }
@@ -235,23 +212,37 @@ private:
         }
     }
 
-    void say_contradictions(StringNotes& string, OddPartialsSay sound, bool pitch_contradicts) {
-        if (string.harmonics.empty() || string.fretted.empty()) return;
-        const bool by_sound = sound == OddPartialsSay::otherwise;
-        const bool by_pitch = pitch_contradicts && sound != OddPartialsSay::as_ordered;
-        if (!by_sound && !by_pitch) return;
-        string.order_contradicted = true;
-        const char* const again = order_ == PluckOrder::alternate
-                                      ? "pluck again: harmonic, fretted, harmonic, fretted"
-                                      : "pluck again: all harmonics first, then as many fretted notes";
-        const std::string by_sound_message =
-            std::string{"the sound says harmonic where the order says fretted, or the reverse; "} + again;
-        const std::string by_pitch_message =
-            "the pitches step as if all harmonics had come first; if they did, say --plucks grouped, if the "
-            "string was retuned in between, pluck again without";
-        const std::size_t first = std::min(string.harmonics.front(), string.fretted.front());
-        warn(WarningCode::order_contradicted, first, string.string,
-             by_sound ? by_sound_message : by_pitch_message);
+    bool contradicted(const StringNotes& string, OddPartialsSay sound, bool pitch_contradicts) const {
+        if (string.harmonics.empty() || string.fretted.empty()) return false;
+        return sound == OddPartialsSay::otherwise ||
+               (pitch_contradicts && sound != OddPartialsSay::as_ordered);
+    }
+
+    /// A harmonic without odd partials among others that have them may be an open note of another string.
+    void doubt_clean_harmonics(StringNotes& string) {
+        for (const std::size_t i : string.harmonics) {
+            const OddPartials clean = odd_partials(*notes_[i].reading);
+            const bool stands_out = std::any_of(
+                string.harmonics.begin(), string.harmonics.end(), [this, clean](std::size_t other) {
+                    return sounds_touched_beside(odd_partials(*notes_[other].reading), clean);
+                });
+            if (clean.heard || !stands_out || !in_tune_with_another(i)) continue;
+            string.ambiguous = true;
+            warn(WarningCode::ambiguous_string, i, string.string,
+                 "a note that does not sound touched as its other harmonics do, and that another string can "
+                 "make too; record this string on its own and name it with --string");
+            return;
+        }
+    }
+
+    bool in_tune_with_another(std::size_t i) const {
+        return !notes_[i].given_string &&
+               std::any_of(instrument_.strings.begin(), instrument_.strings.end(),
+                           [this, i](const InstrumentString& other) {
+                               return other.number != choices_[i]->string &&
+                                      magnitude(interval(other.open_frequency,
+                                                         notes_[i].reading->frequency)) <= in_tune_reach;
+                           });
     }
 
     void say_leftovers(int string, std::span<const OctaveOrder::Leftover> leftovers) {
@@ -261,11 +252,16 @@ private:
                 case Unpaired::left_over:
                     message =
                         "a note was left over without a partner; pluck as many fretted notes as harmonics, "
-                        "one "
-                        "string after the other";
+                        "one string after the other";
                     break;
                 case Unpaired::partner_unusable:
                     message = "the note that belongs to it is not usable; pluck the pair again";
+                    break;
+                case Unpaired::count_unclear:
+                    message =
+                        "an odd number of notes, and nothing in their sound tells which kind is missing; "
+                        "pluck "
+                        "this string again, harmonic and fretted in turn";
                     break;
                 case Unpaired::order_unknown:
                     message =

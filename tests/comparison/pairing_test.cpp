@@ -55,6 +55,18 @@ TEST_SUITE("properties") {
         CHECK(warned(pairing, WarningCode::unpaired) == 1);
         CHECK(pairing.warnings.front().at == Seconds{4.0});
         CHECK(pairing.warnings.front().string == 6);
+        CHECK(pairing.warnings.front().message.starts_with("string 6: "));
+    }
+    TEST_CASE("an odd number without odd partials may lack its first note as well as its last: no pairs") {
+        for (const std::string_view words : {"6H 6F 6H", "6F 6H 6F 6H 6F", "6H 6H 6F 6H 6F"}) {
+            CAPTURE(words);
+            const Pairing pairing = guitar(words, silent);
+            CHECK(pairs(pairing, 6).empty());
+            CHECK(warned(pairing, WarningCode::unpaired) ==
+                  static_cast<std::ptrdiff_t>(pairing.places.size()));
+        }
+        // What follows an interruption has its own beginning.
+        CHECK(pairs(guitar("6H 6F x 6H 6F 6H", silent), 6) == "0-1");
     }
     TEST_CASE("a dead note takes no place in the order, and a thump between two notes neither") {
         for (const Sound& sound : {Sound{}, silent}) {
@@ -165,31 +177,33 @@ TEST_SUITE("properties") {
         CHECK(pairs(paired("D2,A2,D3,G3,B3,E4", "|6 6H 6F", silent), 6) == "0-1");
         CHECK(places(paired("D2,A2,D3,G3,B3,E4", "|4 4o 4o", silent)) == "4o 4o");
     }
+    TEST_CASE("open notes of a pair in unison are not taken for harmonics of the string an octave below") {
+        const std::string_view twelve = "E3,E2,A3,A2,D4,D3,G4,G3,B3,B3,E4,E4";
+        const std::string_view opens = "12o 11o 10o 9o 8o 7o 6o 5o 4o 3o 2o 1o ";
+        const std::string words = std::string{opens} + "12H 12F 12H 12F 11H 11F 11H 11F";
+        const Pairing pairing = paired(twelve, words);
+        const bool as_played = pairs(pairing, 12) == "12-13 14-15";
+        CHECK((as_played || string_notes(pairing, 12).ambiguous));
+        CHECK(pairs(pairing, 11) == "16-17 18-19");
+    }
     TEST_CASE("doubt about an open note does not spoil a string whose octaves are beyond doubt") {
         const Pairing pairing = paired("D2,A2,D3,G3,B3,E4", "4H 4F 4H 4F 1H 1F 4o 4o 1H 1F", silent);
         CHECK(pairs(pairing, 4) == "0-1 2-3");
         CHECK_FALSE(string_notes(pairing, 4).ambiguous);
     }
-    TEST_CASE("a string more than 60 cents off is named, by how much and which way, and still paired") {
+    TEST_CASE("a string more than 60 cents off is still placed and paired") {
         for (const double off : {-200.0, -150.0, -61.0, 61.0, 150.0, 200.0}) {
             CAPTURE(off);
             const Pairing pairing = guitar("1H 1F 1H 1F", Sound{.error = 5.0_cents, .off = Cents{off}});
-            REQUIRE(warned(pairing, WarningCode::out_of_tune) == 1);
-            CHECK(pairing.warnings.front().code == WarningCode::out_of_tune);
-            CHECK(pairing.warnings.front().string == 1);
-            CHECK(pairing.warnings.front().message.find(off > 0.0 ? "sharp of E4" : "flat of E4") !=
-                  std::string::npos);
             CHECK(pairs(pairing, 1) == "0-1 2-3");
+            CHECK(pairing.warnings.empty());
         }
-        CHECK(warned(guitar("1H 1F 1H 1F", Sound{.off = 50.0_cents}), WarningCode::out_of_tune) == 0);
-        CHECK(warned(guitar("6o 6H 6F", Sound{.off = Cents{-70.0}}), WarningCode::out_of_tune) == 1);
+        CHECK(places(guitar("6o 6H 6F", Sound{.off = Cents{-70.0}})) == "6o 6H 6F");
     }
-    TEST_CASE("a whole guitar a semitone low is six strings out of tune, none taken for another") {
+    TEST_CASE("a whole guitar a semitone low is taken string by string for itself") {
         const std::string_view words =
             "6H 6F 6H 6F 5H 5F 5H 5F 4H 4F 4H 4F 3H 3F 3H 3F 2H 2F 2H 2F 1H 1F 1H 1F";
-        const Pairing pairing = guitar(words, Sound{.off = Cents{-100.0}});
-        CHECK(places(pairing) == words);
-        CHECK(warned(pairing, WarningCode::out_of_tune) == 6);
+        CHECK(places(guitar(words, Sound{.off = Cents{-100.0}})) == words);
     }
 }
 
@@ -228,7 +242,6 @@ TEST_SUITE("bad input") {
         CHECK(string_notes(pairing, 6).order_contradicted);
         CHECK_FALSE(string_notes(pairing, 5).order_contradicted);
         CHECK(pairs(pairing, 6) == "0-1 2-3");
-        CHECK(warned(pairing, WarningCode::order_contradicted) == 1);
         CHECK(guitar("6F 6H").strings[5].order_contradicted);
     }
     TEST_CASE("without odd partials the order is believed") {
