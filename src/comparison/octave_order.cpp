@@ -147,7 +147,9 @@ private:
         }
         const bool plain =
             *alone_ + 1 == octaves_.size() && *alone_ > begin && told_.kinds[begin] == NoteKind::harmonic;
-        if (!plain || sound_of(begin, *alone_ + 1) != OddPartialsSay::nothing) {
+        const OddPartialsSay sound = plain ? sound_of(begin, *alone_ + 1) : OddPartialsSay::as_ordered;
+        if (sound != OddPartialsSay::nothing) {
+            told_.leftover_contradicts = sound == OddPartialsSay::otherwise;
             leave(*alone_, Unpaired::left_over);
             return;
         }

@@ -41,7 +41,8 @@ struct OctaveOrder {
         Unpaired why;
     };
     std::vector<Leftover> leftovers;
-    bool pitch_contradicts = false;  ///< the pitches step as in another order than the given one
+    bool leftover_contradicts = false;  ///< odd partials say that the note left over is not the odd one
+    bool pitch_contradicts = false;     ///< the pitches step as in another order than the given one
 };
 
 /// Tells the octave notes of one string apart by the order they were plucked in.

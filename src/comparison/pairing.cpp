@@ -177,19 +177,23 @@ private:
         const bool one_kind =
             octaves.size() == 1 || std::all_of(told.kinds.begin(), told.kinds.end(),
                                                [](auto kind) { return kind == NoteKind::harmonic; });
+        const bool all_touched = std::all_of(octaves.begin(), octaves.end(), [this](const OctaveNote& o) {
+            return odd_partials(*notes_[o.note].reading).heard;
+        });
         const bool paired_alike = !told.harmonics.empty() && !told.fretted.empty() &&
                                   magnitude(mean_off(told.fretted) - mean_off(told.harmonics)) < alike;
         if (one_kind) {
             one_kind_only(string, octaves);
-        } else if (sound == OddPartialsSay::all_are_harmonics && paired_alike) {
+        } else if (sound == OddPartialsSay::all_are_harmonics && all_touched && paired_alike) {
             for (const OctaveNote& octave : octaves) {
                 take_as(string, octave.note, NoteKind::harmonic);
             }
         } else {
             string.harmonics = std::move(told.harmonics);
             string.fretted = std::move(told.fretted);
-            string.order_contradicted = contradicted(string, sound, told.pitch_contradicts);
-            if (sound == OddPartialsSay::as_ordered) doubt_clean_harmonics(string);
+            string.order_contradicted =
+                told.leftover_contradicts || contradicted(string, sound, told.pitch_contradicts);
+            doubt_clean_harmonics(string);
             say_leftovers(string.string, told.leftovers);
         }
     }

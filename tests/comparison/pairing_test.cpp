@@ -252,6 +252,11 @@ TEST_SUITE("bad input") {
         CHECK(guitar("6H 6F 6H 6F 6F 6H").strings[5].order_contradicted);
         CHECK(guitar("6H 6H 6H 6F").strings[5].order_contradicted);
     }
+    TEST_CASE("one harmonic too many, and a fretted note left over by the count, is contradicted") {
+        CHECK(guitar("6H 6H 6F").strings[5].order_contradicted);
+        CHECK(guitar("6F 6H 6F").strings[5].order_contradicted);
+        CHECK_FALSE(guitar("6H 6F 6H").strings[5].order_contradicted);
+    }
     TEST_CASE("groups plucked where alternation was said are contradicted by sound, and by pitch alone") {
         for (const Sound& sound : {Sound{}, silent}) {
             CHECK(guitar("6H 6H 6F 6F", sound).strings[5].order_contradicted);

@@ -56,14 +56,17 @@ struct Pairing {
 /// with its fretted notes. Nothing is guessed in silence: what cannot be placed or paired has a warning.
 ///
 /// - A note within 60 cents of a string's open note or its octave belongs there; farther off it still
-///   belongs to the only string within reach (250 cents, and clearly nearest), and that string is out of
-///   tune. More than 80 cents from the other notes of its string it was made at a wrong fret: unknown_note.
+///   belongs to the only string within reach (250 cents, and clearly nearest): that string is out of tune,
+///   which whoever measures it has to say. More than 80 cents from the other notes of its string it was made
+///   at a wrong fret: unknown_note.
 /// - Where two strings could make it (an octave of one is the open note of another, unisons), the notes
 ///   around it and the odd partials of touched harmonics decide; where they do not, the note stays
 ///   unplaced, the strings it leaves in doubt are marked ambiguous, and a warning asks for --string.
 /// - Notes without a reading were no notes and take no place in the order; notes that are not usable take
 ///   theirs, and their partner is unpaired. A harmonic left alone before another string's note, a note of
 ///   no string, or another recording finds its partner behind it only where odd partials or pitch say so.
+///   Of an odd number of notes one is left over; where nothing but the count says that it is the last, none
+///   is paired.
 /// - The order says which of the octave notes are harmonics. A touched harmonic leaves weak odd partials
 ///   of the open string, a fretted note has none: where that contradicts the order, order_contradicted
 ///   is set, and likewise where the pitches step as if `alternate` had been plucked in groups. The order is
