@@ -14,6 +14,7 @@ namespace {
 
 using Complex = std::complex<double>;
 constexpr double tau = 2.0 * std::numbers::pi;
+constexpr double negligible = 0.005;  // of the weighted sum of squares: a fourteenth of a standard deviation
 
 // Order of the shared unknowns.
 enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide };
@@ -383,11 +384,13 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         partials_before_ = partials_;
         law_before_ = law_;
         const double promised = changed(damping);
-        if (promised < 1e-3) break;
+        if (promised < negligible) break;
         const double after = assembled();
         if (after <= before) {
+            const bool still = before - after < negligible && damping == 0.0;
             before = after;
             damping = damping > 1e-4 ? 0.1 * damping : 0.0;
+            if (still) break;
         } else {
             partials_ = partials_before_;
             law_ = law_before_;
