@@ -21,10 +21,11 @@ constexpr float tone_clearly_risen = 6.0F;
 constexpr float tonal_share = 0.28F;     // of what is new in the spectrum; three bins make one peak
 constexpr float tone_of_attack = 0.02F;  // of what the attack added
 constexpr float swelling = 1.9F;
-constexpr float faintest_pluck = 3e-4F;  // of the usual level, -35 dB
-constexpr float faintest_dead_note = 0.03F;
+constexpr float faintest_pluck = 3e-4F;      // of the usual level, -35 dB
+constexpr float faintest_dead_note = 0.03F;  // -15 dB
 constexpr float dead_above_floor = 30.0F;
 constexpr float above_the_thumps = 0.3F;
+constexpr float longer_than_a_click = 0.03F;
 constexpr float gone = 0.1F;
 constexpr float stands_out = 0.3F;
 
@@ -70,7 +71,8 @@ Origin AttackJudge::origin_of(const Attack& attack, const Heard& heard) {
     const bool old_note_rings_on = heard.note_rings && sum_of(levels(14, 20)) > 0.2F * rang;
     const bool like_a_pluck =
         level > faintest_dead_note * usual && level > dead_above_floor * heard.floor.loudest() &&
-        sum_of(struck) > sum_of(attack.before) && sum_of(struck, 1) > above_the_thumps * sum_of(struck);
+        sum_of(struck) > sum_of(attack.before) && sum_of(struck, 1) > above_the_thumps * sum_of(struck) &&
+        sum_of(levels(2, 4), 1) > longer_than_a_click * sum_of(levels(0, 2), 1);
     const bool died = !tone || later < gone * sum_of(struck);
     if (like_a_pluck && died && !old_note_rings_on) return Origin::dead_note;
     return early > stands_out * rang ? Origin::disturbance : Origin::nothing;
