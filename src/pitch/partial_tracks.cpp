@@ -81,6 +81,7 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
     std::array<double, most_partials> frequencies{};
     std::array<double, most_partials> weights{};
     const auto early = std::min(length_, std::max<std::size_t>(5, static_cast<std::size_t>(0.4 / hop_)));
+    std::array<bool, most_partials> clear{};
     double strongest = 0.0;
     for (std::size_t i = 0; i < most_partials; ++i) {
         const double centre = guess_.frequency(static_cast<int>(i + 1));
@@ -97,9 +98,21 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
         track.fits = turn.coherence > 0.5 && std::abs(turn.frequency) < 0.2 * coarse.value() &&
                      turn.energy > 1e-7 * strongest;
         frequencies[i] = centre + turn.frequency;
+        clear[i] = turn.coherence > 0.9 && turn.energy > 1e-4 * strongest;
         weights[i] = track.fits ? turn.energy * turn.coherence : 0.0;
         fit_law(std::span{frequencies}.first(count_), std::span{weights}.first(count_));
     }
+
+    constexpr std::size_t low_partials = 8;
+    double squares = 0.0;
+    double heard = 0.0;
+    for (std::size_t i = 0; i < std::min(count_, low_partials); ++i) {
+        if (!clear[i]) continue;
+        const double off = std::log(frequencies[i] / guess_.frequency(static_cast<int>(i + 1)));
+        squares += off * off;
+        heard += 1.0;
+    }
+    astray_ = heard < 4.0 ? 0.0 : std::sqrt(squares / (heard - 2.0));
 }
 
 void PartialTracks::shape_window(std::size_t taps, double rate) {

@@ -59,6 +59,10 @@ public:
     /// First guess of the string law, without a glide.
     [[nodiscard]] const StringLaw& guess() const { return guess_; }
 
+    /// How far the low partials that sound clearly stand from that guess, RMS of ln f; 0 with fewer than
+    /// four.
+    [[nodiscard]] double astray() const { return astray_; }
+
     /// The glide that has been taken out of the phases, of every partial at its centre.
     [[nodiscard]] const StringLaw& taken_out() const { return taken_out_; }
 
@@ -87,6 +91,7 @@ private:
     double overlap_ = 1.0;
     std::array<double, 2> neighbour_correlation_{};  ///< of noise, one and two hops apart
     StringLaw guess_;
+    double astray_ = 0.0;
     StringLaw taken_out_;
     std::vector<float> window_;
     std::vector<float> cosine_;

@@ -18,6 +18,10 @@ namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double model_doubt = 1.0;
+constexpr Cents settled_enough{0.3};       // good for a verdict, however much glide is left
+constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
+constexpr double straying =
+    3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
 constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
 
 }  // namespace
@@ -54,6 +58,8 @@ public:
         reading.odd_partials = levels.odd;
         reading.odd_partials_floor = levels.floor;
         reading.beating = beating_;
+        reading.not_settled = still_gliding() && reading.uncertainty > settled_enough;
+        reading.string_suspect = law.inharmonicity > stiffest_string || raw_.astray() > straying;
         return reading;
     }
 
@@ -171,6 +177,12 @@ private:
             }
         }
         fit_.split_planes(tracks_, whole, best / cents_per_log);
+    }
+
+    // A quarter of the glide or more was still to come when the note ended.
+    [[nodiscard]] bool still_gliding() const {
+        const double end = tracks_.time(tracks_.length() - 1);
+        return fit_.law().glide > 0.0 && std::exp(-2.0 * end * std::exp(-fit_.law().log_glide_time)) > 0.25;
     }
 
     // What the model explains of the strongest partials against what it leaves.

@@ -110,6 +110,48 @@ TEST_SUITE("physics") {
             CHECK(pressed->odd_partials - pressed->odd_partials_floor < 5.0_db);
         }
     }
+    TEST_CASE("half a second of a strong glide is said not to have settled, four seconds are not") {
+        PitchEstimator estimator = any_string();
+        PluckedString string = ordinary(164.8_hz, 19);
+        string.glide = 15.0_cents;
+        string.decay = 1.2_s;
+        string.duration = 4.0_s;
+        GivenPluck given{string};
+        add_white_noise(given.sound, GivenPluck::sample_rate, 15.0_db, GivenPluck::lead, 20);
+        const auto early = estimator.estimate(given.pluck(0.35_s));
+        const auto late = estimator.estimate(given.pluck());
+        REQUIRE(early.has_value());
+        REQUIRE(late.has_value());
+        CHECK(early->not_settled);
+        CHECK_FALSE(late->not_settled);
+        CHECK(late->uncertainty < early->uncertainty);
+    }
+    TEST_CASE("a string whose partials stray from the law is suspect, an ordinary one is not") {
+        PitchEstimator estimator = any_string();
+        GivenPluck good{ordinary(196.0_hz, 21)};
+        GivenPluck bad{ordinary(196.0_hz, 21)};
+        std::fill(bad.sound.begin(), bad.sound.end(), 0.0);
+        // A string of uneven mass: every partial where the unevenness puts it, by up to 14 cents.
+        const std::vector<double> astray{0.0, 9.0, -12.0, 7.0, -14.0, 10.0, -8.0, 12.0};
+        for (std::size_t k = 1; k <= astray.size(); ++k) {
+            PluckedString partial = ordinary(196.0_hz, 22 + k);
+            partial.fundamental =
+                raised(partial_frequency(partial, static_cast<double>(k)), Cents{astray[k - 1]});
+            partial.inharmonicity = 0.0;
+            partial.partials = 1;
+            partial.amplitude = 0.3 / static_cast<double>(k);
+            add_pluck(bad.sound, GivenPluck::sample_rate, GivenPluck::lead, partial);
+        }
+        for (GivenPluck* given : {&good, &bad}) {
+            add_white_noise(given->sound, GivenPluck::sample_rate, 45.0_db, GivenPluck::lead, 31);
+        }
+        const auto sound = estimator.estimate(good.pluck());
+        const auto uneven = estimator.estimate(bad.pluck());
+        REQUIRE(sound.has_value());
+        REQUIRE(uneven.has_value());
+        CHECK_FALSE(sound->string_suspect);
+        CHECK(uneven->string_suspect);
+    }
 }
 
 TEST_SUITE("published") {
