@@ -1,0 +1,49 @@
+// midspan.hpp: all of midspan, in the order of the flow.
+//
+// Room: ground. May include: every room.
+#pragma once
+
+// ground
+#include "midspan/result.hpp"
+#include "midspan/uncertain.hpp"
+#include "midspan/units.hpp"
+#include "midspan/warning.hpp"
+
+// sound
+#include "midspan/sound/audio_block.hpp"
+#include "midspan/sound/recording.hpp"
+#include "midspan/sound/sound_source.hpp"
+
+// instrument
+#include "midspan/instrument/bridge.hpp"
+#include "midspan/instrument/fretboard.hpp"
+#include "midspan/instrument/instrument.hpp"
+#include "midspan/instrument/length.hpp"
+#include "midspan/instrument/note_name.hpp"
+
+// notes
+#include "midspan/notes/pluck.hpp"
+#include "midspan/notes/pluck_finder.hpp"
+
+// pitch
+#include "midspan/pitch/pitch_estimator.hpp"
+#include "midspan/pitch/pitch_reading.hpp"
+
+// comparison
+#include "midspan/comparison/octave_comparison.hpp"
+#include "midspan/comparison/pairing.hpp"
+
+// advice
+#include "midspan/advice/saddle_move.hpp"
+#include "midspan/advice/verdict.hpp"
+
+// measurement
+#include "midspan/measurement/analysis.hpp"
+#include "midspan/measurement/measurement.hpp"
+
+// view
+#include "midspan/view/analysis_json.hpp"
+#include "midspan/view/bench_notes.hpp"
+#include "midspan/view/bench_table.hpp"
+#include "midspan/view/bridge_drawing.hpp"
+#include "midspan/view/look.hpp"
