@@ -152,6 +152,25 @@ std::string beside(const Lane& lane, LengthUnit unit) {
         inches ? "in" : "mm");
 }
 
+/// The signs that are on the drawing, and what they mean.
+std::string legend(const std::vector<Lane>& lanes, const Glyphs& glyphs) {
+    const auto any = [&lanes](auto condition) { return std::ranges::any_of(lanes, condition); };
+    std::string text = fmt::format("{} now", glyphs.now);
+    const auto add = [&text](std::string_view glyph, std::string_view meaning) {
+        text += fmt::format("   {} {}", glyph, meaning);
+    };
+    if (any([](const Lane& lane) { return lane.goal.has_value(); })) add(glyphs.goal, "where it should be");
+    if (any([](const Lane& lane) { return lane.string.verdict == Verdict::measure_again; })) {
+        add(glyphs.unknown, "measure again");
+    }
+    if (any([](const Lane& lane) { return lane.nut_end || lane.tail_end; }))
+        add(glyphs.nut_end, "end of travel");
+    if (any([](const Lane& lane) { return !lane.nut_end || !lane.tail_end; })) {
+        add(glyphs.no_track, "not told");
+    }
+    return text + '\n';
+}
+
 }  // namespace
 
 std::string bridge_drawing(const Analysis& analysis, const Look& look) {
@@ -172,9 +191,7 @@ std::string bridge_drawing(const Analysis& analysis, const Look& look) {
         result += padded(fmt::format("{:>2}  {}", s.number, s.open_note.text()), name_width) +
                   draw(lane, ruler, glyphs) + "  " + beside(lane, look.unit) + '\n';
     }
-    return result +
-           fmt::format("{} now   {} where it should be   {} measure again   {} end of travel   {} not told\n",
-                       glyphs.now, glyphs.goal, glyphs.unknown, glyphs.nut_end, glyphs.no_track);
+    return result + legend(lanes, glyphs);
 }
 
 }  // namespace midspan

@@ -72,6 +72,19 @@ TEST_SUITE("properties") {
         CHECK(lane(drawing, " 1  E4").find("measure again") != std::string::npos);
     }
 
+    TEST_CASE("every sign on the drawing is explained below it, and no other") {
+        Analysis a = hand_made_analysis();
+        CHECK(bridge_drawing(a, {}).ends_with(
+            "\nO now   X where it should be   ? measure again   . not told\n"));
+        a.strings.erase(a.strings.begin());
+        a.strings[1].verdict = Verdict::in_tolerance;
+        for (AnalysedString& s : a.strings) {
+            s.string.saddle.travel_toward_nut = Millimetres{2.0};
+            s.string.saddle.travel_toward_tail = Millimetres{2.0};
+        }
+        CHECK(bridge_drawing(a, {}).ends_with("\nO now   | end of travel\n"));
+    }
+
     TEST_CASE("the smallest move still shows its direction") {
         Analysis a = hand_made_analysis();
         a.strings[1].verdict = Verdict::move;
