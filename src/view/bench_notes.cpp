@@ -120,18 +120,32 @@ std::string bench_warnings(const Analysis& analysis, const Look& look) {
 }
 
 std::string bench_cautions(const Analysis& analysis, const Look& look) {
-    const bool any_move = std::any_of(analysis.strings.begin(), analysis.strings.end(),
-                                      [](const AnalysedString& s) { return s.verdict == Verdict::move; });
-    if (!any_move) return {};
-    return heading("Before you turn a screw", look) +
-           paragraph(
-               "  - ",
-               "Slacken the string first; a saddle dragged under tension scars the bridge and wears the "
-               "screw. Keep your eyes clear of strings under tension.") +
-           paragraph("  - ",
-                     "Use a screwdriver that fits. A screw that will not turn wants oil and patience, not "
-                     "force; if it still sticks, see a luthier.") +
-           paragraph("  - ", "Tune the open string back to pitch, then pluck again and measure again.");
+    const auto any = [&analysis](auto condition) {
+        return std::any_of(analysis.strings.begin(), analysis.strings.end(), condition);
+    };
+    if (!any([](const AnalysedString& s) { return s.verdict == Verdict::move; })) return {};
+    std::string text =
+        heading("Before you turn a screw", look) +
+        paragraph("  - ",
+                  "Slacken the string first; a saddle dragged under tension scars the bridge and wears the "
+                  "screw. Keep your eyes clear of strings under tension.") +
+        paragraph("  - ",
+                  "Use a screwdriver that fits. A screw that will not turn wants oil and patience, not "
+                  "force; if it still sticks, see a luthier.") +
+        paragraph("  - ", "Tune the open string back to pitch, then pluck again and measure again.");
+    const bool out_of_travel = any([](const AnalysedString& s) {
+        return std::find(s.warnings.begin(), s.warnings.end(), WarningCode::travel_exceeded) !=
+               s.warnings.end();
+    });
+    if (out_of_travel) {
+        text +=
+            paragraph("  - ",
+                      "Where the travel is not enough: see whether the spring or the end of the screw is "
+                      "in the way, then turn the saddle around in its slot, worth about 1/16 in (1.6 mm); "
+                      "after that a bridge with longer travel, or other strings. Another place for the "
+                      "bridge is the last resort, and a luthier's work.");
+    }
+    return text;
 }
 
 }  // namespace midspan

@@ -81,6 +81,13 @@ TEST_SUITE("properties") {
         a.strings[2].verdict = Verdict::in_tolerance;
         CHECK(bench_cautions(a, {}).empty());
     }
+
+    TEST_CASE("what to do when the travel runs out comes only when it does") {
+        Analysis a = hand_made_analysis();
+        CHECK(count(bench_cautions(a, {}), "1/16 in") == 0);
+        a.strings[2].warnings.push_back(WarningCode::travel_exceeded);
+        CHECK(count(bench_cautions(a, {}), "1/16 in") == 1);
+    }
 }
 
 }  // namespace midspan::test
