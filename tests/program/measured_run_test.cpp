@@ -5,12 +5,16 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <limits>
 #include <nlohmann/json.hpp>
+#include <sstream>
 #include <string>
 #include <vector>
 
+#include "program/command_line.hpp"
 #include "program/run_program.hpp"
+#include "program/shipped_text.hpp"
 #include "support/disturbances.hpp"
 #include "support/neck_string.hpp"
 #include "support/sound_file.hpp"
@@ -167,6 +171,56 @@ TEST_SUITE("properties") {
         }
     }
 
+    TEST_CASE("every example of the help works in a checkout") {
+        for (const program::CommandDescription& command : program::commands()) {
+            for (const std::string& line : lines(std::string{command.examples})) {
+                CAPTURE(line);
+                std::istringstream stream{line};
+                std::vector<std::string> words{std::istream_iterator<std::string>{stream}, {}};
+                REQUIRE(words.size() > 1);
+                CHECK(words.front() == "midspan");
+                words.erase(words.begin());
+                const Run run = run_program(words, {.folder = MIDSPAN_SOURCE});
+                CHECK(run.exit_code == 0);
+                CHECK(run.err.empty());
+                CHECK(!run.out.empty());
+            }
+        }
+    }
+
+    TEST_CASE("plucks in groups are compared as groups, and never taken for plucks in turn") {
+        const TempFolder folder;
+        const Take grouped =
+            take_of({110.0_hz, 8e-5, 6.0_cents, {.odd_partials = -30.0_db}},
+                    {.sample_rate = rate, .order = PluckOrder::grouped, .ring = 2.0_s, .seed = 7});
+        const std::string path = written(folder, "grouped.wav", grouped.samples);
+        const JsonRun told = analyze({path, "--plucks", "grouped"});
+        CHECK(std::abs(told.string(5)["error_cents"].get<double>() - grouped.played_error().value()) <= 0.3);
+        CHECK(told.string(5)["verdict"] == "move");
+        const JsonRun untold = analyze({path});
+        CHECK(untold.string(5)["verdict"] == "measure_again");
+        CHECK(untold.warns("order_contradicted"));
+    }
+
+    TEST_CASE("an instrument file gives turns, the way to turn and the travel that is left") {
+        const TempFolder folder;
+        const std::string path = written(folder, "a.wav", take(110.0_hz, 6.0_cents).samples);
+        const auto with_travel = [&](const std::string& travel) {
+            const std::string file = folder.file("bench.toml");
+            std::ofstream{file} << "scale_length = 648\n[bridge]\nthread = \"M3\"\n"
+                                   "clockwise = \"toward_nut\"\ntravel_toward_tail = " +
+                                       travel + "\n";
+            return run_program({"analyze", path, "--instrument", file}).out;
+        };
+        const std::string enough = with_travel("4.0");
+        CHECK(enough.find(" turns counter-clockwise\n") != std::string::npos);
+        CHECK(enough.find(" mm of travel left then\n") != std::string::npos);
+        CHECK(enough.find("1/16 in") == std::string::npos);
+        const std::string short_of_it = with_travel("1.0");
+        CHECK(short_of_it.find(" mm more than its travel\n") != std::string::npos);
+        CHECK(short_of_it.find("1/16 in") != std::string::npos);
+    }
+
     TEST_CASE("8 kHz is enough for an ordinary string") {
         const TempFolder folder;
         const Take slow =
@@ -230,6 +284,20 @@ TEST_SUITE("bad input") {
         const JsonRun bass = analyze({path, "--tuning", "B0"});
         CHECK(!bass.moves());
         CHECK(!bass.json["warnings"].empty());
+    }
+
+    TEST_CASE("a string 1 Hz off its note is measured, and its tuning told") {
+        const TempFolder folder;
+        const JsonRun result = analyze({written(folder, "e.wav", take(83.407_hz, 6.0_cents).samples)});
+        CHECK(result.string(6)["verdict"] == "move");
+        CHECK(std::abs(result.string(6)["tuning"]["off_cents"].get<double>() - 20.9) <= 0.5);
+    }
+
+    TEST_CASE("a string between two notes of the tuning moves no saddle and is named") {
+        const TempFolder folder;
+        const JsonRun result = analyze({written(folder, "between.wav", take(134.6_hz, 6.0_cents).samples)});
+        CHECK(!result.moves());
+        CHECK((result.warns("unknown_note") || result.warns("out_of_tune")));
     }
 
     TEST_CASE("a take that was clipped says so") {

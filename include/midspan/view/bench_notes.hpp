@@ -14,7 +14,8 @@ namespace midspan {
 /// times; empty when there are none. None is left out.
 [[nodiscard]] std::string bench_warnings(const Analysis& analysis, const Look& look);
 
-/// What to mind before a screw is turned; empty when no move is advised.
+/// What to mind before a screw is turned, and what the trade does where the travel is not enough (common
+/// practice, no source); empty when no move is advised.
 [[nodiscard]] std::string bench_cautions(const Analysis& analysis, const Look& look);
 
 }  // namespace midspan
