@@ -23,10 +23,10 @@ const FrameNumber decayed_after = frames_in(Seconds{1.0});
 // Above the quietest of the quiet, which a narrow band of noise leaves further behind than a wide one: about
 // where the note is as loud as the noise in its band.
 constexpr BandValues still_heard{3.2F, 2.5F, 1.8F, 1.5F};
-constexpr float stopped = 0.16F;     // -8 dB
-constexpr float recovered = 2.0F;    // 3 dB
-constexpr float back_again = 2.0F;   // within 3 dB of what was before
-constexpr float decayed_to = 0.85F;  // -0.7 dB
+constexpr float stopped = 0.16F;                            // -8 dB
+constexpr float recovered = 2.0F;                           // 3 dB
+constexpr float back_again = 2.0F;                          // within 3 dB of what was before
+constexpr BandValues decayed_to{0.5F, 0.6F, 0.75F, 0.85F};  // 3 dB where noise wanders most, to 0.7 dB
 
 }  // namespace
 
@@ -68,7 +68,7 @@ bool RingingNote::decays(const FrameHistory& history, FrameNumber n) const {
     const BandValues first = history.mean(attack_ + heard_over, attack_ + 4 * heard_over);
     const BandValues now = history.mean(n + 1 - 3 * heard_over, n + 1);
     for (std::size_t band = 0; band < bands; ++band) {
-        if (first[band] > still_heard[band] * quiet_[band] && now[band] < decayed_to * first[band])
+        if (first[band] > still_heard[band] * quiet_[band] && now[band] < decayed_to[band] * first[band])
             return true;
     }
     return false;
