@@ -18,7 +18,7 @@ namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double model_doubt = 1.0;
-constexpr Cents settled_enough{0.3};       // good for a verdict, however much glide is left
+constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
@@ -139,13 +139,22 @@ private:
     }
 
     void propose(const FreeParts& free) {
-        candidates_.push_back({fit_.law().log_lowest, fit_.deviations().log_lowest});
+        candidates_.push_back({fit_.law().log_lowest, fit_.deviations().log_lowest,
+                               free.second_plane ? fit_.law().split : 0.0, free.loose});
         const double reached = score(free);
-        if (reached >= best_score_) return;
+        if (reached >= best_score_ || blown_up(free)) return;
         best_score_ = reached;
         best_ = fit_;
         beating_ = free.second_plane;
         structure_ = fit_.structure_left(tracks_, beating_);
+    }
+
+    // Two planes so close that the note cannot hold them apart share their pitch at will: a single plane
+    // then says more.
+    [[nodiscard]] bool blown_up(const FreeParts& free) const {
+        const double deviation = fit_.deviations().log_lowest;
+        return free.second_plane && deviation > 0.2 / cents_per_log &&
+               deviation > 5.0 * best_.deviations().log_lowest;
     }
 
     // What is left over hangs together: the model is not the whole truth. The scatter then counts for less
@@ -156,8 +165,13 @@ private:
         const double scatter = best_.deviations().log_lowest * std::sqrt((1.0 + repeats) / (1.0 - repeats));
         double doubt = 0.0;
         for (const Candidate& candidate : candidates_) {
-            const double apart = candidate.log_lowest - best_.law().log_lowest;
-            doubt = std::max(doubt, apart * apart - candidate.deviation * candidate.deviation);
+            // A loose model that the evidence turned down wanders by itself and proves nothing.
+            if (candidate.loose) continue;
+            // A model may have named the two planes the other way, which is no disagreement.
+            const double off = candidate.log_lowest - best_.law().log_lowest;
+            const double other_plane = off + std::log1p(candidate.split);
+            const double apart = std::min(off * off, other_plane * other_plane);
+            doubt = std::max(doubt, apart - candidate.deviation * candidate.deviation);
         }
         const double weight = std::min(1.0, structure_ / 0.1) * model_doubt;
         return std::sqrt(scatter * scatter + weight * weight * doubt);
@@ -201,6 +215,8 @@ private:
     struct Candidate {
         double log_lowest;
         double deviation;
+        double split;  // 0 with one plane
+        bool loose;
     };
 
     Hertz lowest_;
