@@ -91,6 +91,18 @@ TEST_SUITE("physics") {
             }
         }
     }
+    TEST_CASE("shipped recordings: the verdict is one that the truth allows") {
+        for (const std::string_view name : shipped_takes()) {
+            CAPTURE(name);
+            const ShippedTake& take = shipped_take(name);
+            for (const Json& told : take.truth["strings"]) {
+                const AnalysedString& string = take.string(told["string"]);
+                CAPTURE(told["open_note"]);
+                CAPTURE(verdict_name(string.verdict));
+                CHECK(names(told["acceptable_verdicts"], verdict_name(string.verdict)));
+            }
+        }
+    }
     TEST_CASE("shipped recordings: a string that was not played has no answer") {
         const ShippedTake& take = shipped_take("drop-d");
         int silent = 0;
