@@ -22,9 +22,8 @@ constexpr FrameNumber attack_margin = 3;  // by which a rise may be noticed late
 constexpr float tone_clearly_risen = 6.0F;
 constexpr float tone_risen = 3.0F;
 constexpr float tone_of_loud_attack = 0.2F;
-constexpr float tonal_share = 0.28F;         // of what is new in the spectrum; three bins make one peak
-constexpr float tone_of_attack = 0.025F;     // of what the attack added
-constexpr float swelling = 1.9F;             // a voice takes 0.1 s to reach its level, a string 0.01 s
+constexpr float tonal_share = 0.45F;         // of what is new in the spectrum
+constexpr float tone_of_attack = 0.02F;      // of what the attack added
 constexpr float faintest_pluck = 3e-4F;      // of the usual level, -35 dB
 constexpr float faintest_dead_note = 0.03F;  // -15 dB
 constexpr float dead_above_floor = 30.0F;
@@ -77,13 +76,13 @@ Loudness loudness_around(const Attack& attack, const Heard& heard) {
     return loud;
 }
 
-bool is_pluck(const NewTone& tone, const Loudness& loud) {
+bool is_pluck(const NewTone& tone, const Loudness& loud, float swelling) {
     // The same string plucked again raises its partials less, but then most of what it adds is tone.
     const bool clear = tone.clearest > tone_clearly_risen ||
                        (tone.clearest > tone_risen && tone.power > tone_of_loud_attack * loud.early &&
                         loud.early > loud.rang);
-    const bool rings = loud.early > 0.0F && tone.power > tone_of_attack * loud.early &&
-                       tone.power > tonal_share * tone.all_new;
+    const bool rings =
+        loud.early > 0.0F && tone.power > tone_of_attack * loud.early && tone.share > tonal_share;
     const bool swells = loud.later * tone.lasting > swelling * loud.early;
     return clear && rings && !swells && loud.peak > faintest_pluck * loud.usual;
 }
@@ -97,10 +96,13 @@ bool is_like_a_pluck(const Loudness& loud, const NoiseFloor& floor) {
 
 }  // namespace
 
+// A voice takes 0.1 s to reach its level, a string a period or two, a
+// bass with its body more.
 AttackJudge::AttackJudge(Hertz sample_rate, SampleNumber frame_length, Hertz lowest)
     : frame_length_{frame_length},
       attack_noise_{std::llround(attack_noise.value() * sample_rate.value())},
-      listener_{sample_rate, lowest} {
+      listener_{sample_rate, lowest},
+      swelling_{1.9F * static_cast<float>(std::pow(std::max(1.0, 65.0 / lowest.value()), 2.0))} {
     const SampleNumber needed = attack_noise_ + static_cast<SampleNumber>(listener_.stretch());
     judged_after_ = needed / frame_length_ + 2;
 }
@@ -108,7 +110,7 @@ AttackJudge::AttackJudge(Hertz sample_rate, SampleNumber frame_length, Hertz low
 Origin AttackJudge::origin_of(const Attack& attack, const Heard& heard) {
     const Loudness loud = loudness_around(attack, heard);
     const std::optional<NewTone> tone = new_tone(attack, heard);
-    if (tone && is_pluck(*tone, loud)) return Origin::pluck;
+    if (tone && is_pluck(*tone, loud, swelling_)) return Origin::pluck;
 
     const bool died = !tone || loud.later < gone * sum_of(loud.struck);
     const bool old_note_rings_on = heard.note_rings && loud.rings > rings_on * loud.rang;

@@ -43,6 +43,7 @@ private:
     SampleNumber frame_length_;
     SampleNumber attack_noise_;  // in samples
     ToneListener listener_;
+    float swelling_;  // how much louder a string may grow while it is listened to
     FrameNumber judged_after_;
 };
 

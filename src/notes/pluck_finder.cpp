@@ -40,7 +40,10 @@ constexpr Seconds attack_noise{0.035};
 constexpr double attack_periods = 3.0;
 constexpr Seconds shortest_for_a_pitch{0.25};
 constexpr Seconds finger_before_pluck{0.2};
-constexpr float much_louder = 4.0F;  // 6 dB
+constexpr Seconds young{0.25};
+constexpr Seconds peak_within{0.03};  // of a pluck
+constexpr float louder = 2.0F;        // 3 dB
+constexpr float much_louder = 4.0F;   // 6 dB
 constexpr int clipped_frames_that_matter = 2;
 constexpr FrameNumber recording_begins = 4;
 
@@ -63,6 +66,7 @@ private:
     void listen();
     void notice(const Rise& rise);
     void judge(const Found& found);
+    [[nodiscard]] bool is_growth_of_note(const Attack& attack) const;
     void follow_note(const Found& found);
     void cut_off_note(FrameNumber touched, const Found& found);
     void begin_note(const Attack& attack);
@@ -156,7 +160,8 @@ void PluckFinder::Work::listen() {
 
 void PluckFinder::Work::notice(const Rise& rise) {
     if (!attack_) {
-        attack_ = Attack{rise.begin, rise.begin, rise.before};
+        const bool still_the_last = note_ && rise.begin <= note_->attack() + judge_.judged_after();
+        if (!still_the_last) attack_ = Attack{rise.begin, rise.begin, rise.before};
         return;
     }
     // A finger touches before it plucks, and the pluck is much the louder of the two. A thump into a young
@@ -172,12 +177,19 @@ void PluckFinder::Work::notice(const Rise& rise) {
 void PluckFinder::Work::judge(const Found& found) {
     const Attack attack = *attack_;
     attack_.reset();
-    switch (
-        judge_.origin_of(attack, {history_, store_, floor_, quiet_since_, note_.has_value(), usual_level_})) {
+    const Heard heard{history_, store_, floor_, quiet_since_, note_.has_value(), usual_level_};
+    Origin origin = judge_.origin_of(attack, heard);
+    if (origin == Origin::pluck && note_ && is_growth_of_note(attack)) origin = Origin::nothing;
+    switch (origin) {
         case Origin::pluck:
+            if (note_) cut_off_note(attack.touched, found);
+            begin_note(attack);
+            break;
         case Origin::dead_note:
             if (note_) cut_off_note(attack.touched, found);
             begin_note(attack);
+            note_->stop(attack.begin + settling_);
+            end_note(found);
             break;
         case Origin::disturbance:
             if (note_) note_->disturb(history_, attack.touched - 1);
@@ -185,6 +197,13 @@ void PluckFinder::Work::judge(const Found& found) {
         case Origin::nothing:
             break;
     }
+}
+
+// Some strings, fretless basses most of all, go on swelling for a quarter of a second.
+bool PluckFinder::Work::is_growth_of_note(const Attack& attack) const {
+    if (attack.begin > note_->attack() + frames_in(young)) return false;
+    const FrameNumber end = std::min(history_.count(), attack.begin + frames_in(peak_within));
+    return history_.loudest(attack.begin, end) < louder * history_.loudest(note_->attack() - 1, attack.begin);
 }
 
 void PluckFinder::Work::follow_note(const Found& found) {

@@ -14,7 +14,7 @@ const FrameNumber longest_kept = frames_in(Seconds{10.0});
 const FrameNumber heard_over = frames_in(Seconds{0.05});
 const FrameNumber silent_for = frames_in(Seconds{0.15});
 const FrameNumber level_over = frames_in(Seconds{0.02});
-const FrameNumber first_fall = frames_in(Seconds{0.1});
+const FrameNumber first_fall = frames_in(Seconds{0.1});  // behind the attack's noise
 const FrameNumber fall_proved_after = frames_in(Seconds{0.06});
 const FrameNumber back_for = frames_in(Seconds{0.04});
 const FrameNumber brief = frames_in(Seconds{0.4});
@@ -32,6 +32,7 @@ constexpr BandValues decayed_to{0.5F, 0.6F, 0.75F, 0.85F};  // 3 dB where noise 
 
 RingingNote::RingingNote(FrameNumber attack, FrameNumber settled, const NoiseFloor& floor)
     : attack_{attack},
+      settled_{settled},
       quiet_{floor.in_band()},
       followed_to_{attack},
       last_heard_{attack},
@@ -75,7 +76,7 @@ bool RingingNote::decays(const FrameHistory& history, FrameNumber n) const {
 }
 
 void RingingNote::look_for_fall(const FrameHistory& history, FrameNumber n) {
-    if (n - attack_ < first_fall) return;
+    if (n < settled_ + first_fall) return;
     const BandValues now = history.mean(n + 1 - level_over, n + 1);
     if (!fall_) {
         if (const auto begin = sudden_fall(history, quiet_, n, level_over)) fall_ = Fall{*begin, n, now};

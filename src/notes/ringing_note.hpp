@@ -36,6 +36,9 @@ public:
     /// The next pluck, or the finger on its way to it, came at `frame`.
     void cut_off(FrameNumber frame);
 
+    /// It was over before `frame`.
+    void stop(FrameNumber frame) { end_ = frame; }
+
     [[nodiscard]] FrameNumber attack() const { return attack_; }
     [[nodiscard]] bool ended() const { return end_.has_value(); }
     [[nodiscard]] bool was_cut_off() const { return cut_off_; }
@@ -65,6 +68,7 @@ private:
     void look_beyond_disturbance(const FrameHistory& history, FrameNumber n);
 
     FrameNumber attack_;
+    FrameNumber settled_;
     BandValues quiet_;
     FrameNumber followed_to_;  // the next frame to look at
     FrameNumber last_heard_;   // the last frame that stood out of the quiet

@@ -13,7 +13,7 @@ const FrameNumber within = frames_in(Seconds{0.08});
 const FrameNumber margin = frames_in(Seconds{0.01});
 constexpr float well_heard = 6.0F;
 constexpr float of_the_strongest = 0.01F;
-constexpr float fallen_on_average = 0.16F;
+constexpr float fallen_on_average = 0.1F;
 constexpr float fallen_everywhere = 0.6F;
 constexpr float begins_to_fall = 0.7F;
 

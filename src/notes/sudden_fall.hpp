@@ -17,8 +17,8 @@ struct LevelLeft {
 };
 [[nodiscard]] LevelLeft level_left(const BandValues& before, const BandValues& now, const BandValues& quiet);
 
-/// Whether the sound, over its last `over` frames up to `n`, is much lower than 80 ms before: by 8 dB on
-/// average and by 2 dB in each band. A string that did so of itself would have a T60 of 0.6 s. The last
+/// Whether the sound, over its last `over` frames up to `n`, is much lower than 80 ms before: by 10 dB on
+/// average and by 2 dB in each band. A string that did so of itself would have a T60 of 0.5 s. The last
 /// frame that is surely before the fall, or nothing.
 [[nodiscard]] std::optional<FrameNumber> sudden_fall(const FrameHistory& history, const BandValues& quiet,
                                                      FrameNumber n, FrameNumber over);

@@ -10,7 +10,7 @@
 namespace midspan {
 namespace {
 
-constexpr double highest_hz = 2000.0;
+constexpr double highest_hz = 2600.0;
 constexpr double neighbourhood_hz = 120.0;
 constexpr std::size_t shortest = 32;
 constexpr float stands_out = 16.0F;  // 12 dB above the lower quartile around it
@@ -28,6 +28,8 @@ ToneListener::ToneListener(Hertz sample_rate, Hertz lowest)
     : stretch_{stretch_length(sample_rate, lowest)}, spectrum_{std::bit_ceil(stretch_)} {
     const double bin_width = sample_rate.value() / static_cast<double>(spectrum_.size());
     const auto bins_in = [&](double hz) { return static_cast<std::size_t>(hz / bin_width); };
+    // The sum of a Hann window's squares is 1.5 times the square of its sum, over the length.
+    bins_a_peak_ = 1.5F * static_cast<float>(spectrum_.size()) / static_cast<float>(stretch_);
     neighbours_ = bins_in(neighbourhood_hz);
     first_bin_ = std::max<std::size_t>(2, bins_in(0.8 * lowest.value()));
     const std::size_t bins = std::min(bins_in(highest_hz), spectrum_.size() / 2 - 1);
@@ -48,13 +50,18 @@ NewTone ToneListener::compare(std::span<const float> after, std::span<const std:
         for (std::size_t k = 0; k < old_.size(); ++k)
             old_[k] = std::max(old_[k], one_old_[k]);
     }
+    // A peak beyond the end must not leave its slope here.
+    std::size_t end = after_.size() - 1;
+    while (end > first_bin_ && after_[end] > after_[end - 1])
+        --end;
     NewTone tone;
+    float all_new = 0.0F;
     float early = 0.0F;
     float late = 0.0F;
-    for (std::size_t k = first_bin_; k + 1 < after_.size(); ++k) {
+    for (std::size_t k = first_bin_; k < end; ++k) {
         const float old = std::max({old_[k - 1], old_[k], old_[k + 1]});
         if (after_[k] <= risen * old) continue;
-        tone.all_new += after_[k] - old;
+        all_new += after_[k] - old;
         if (late_[k] < lasts * early_[k] || !is_peak(k)) continue;
         tone.power += after_[k] - old;
         tone.clearest = std::max(tone.clearest, after_[k] / std::max(old, 1e-20F));
@@ -62,6 +69,7 @@ NewTone ToneListener::compare(std::span<const float> after, std::span<const std:
         late += late_[k];
     }
     if (early > 0.0F) tone.lasting = late / early;
+    if (all_new > 0.0F) tone.share = bins_a_peak_ * tone.power / all_new;
     return tone;
 }
 

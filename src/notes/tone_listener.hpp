@@ -16,12 +16,12 @@ namespace midspan {
 /// amplitude a.
 struct NewTone {
     float power = 0.0F;     ///< of the peaks that are new and last
-    float all_new = 0.0F;   ///< of every bin that has risen by 3 dB, peak or not
+    float share = 0.0F;     ///< of these peaks, in all that has risen by 3 dB; about 1 if it is all tone
     float clearest = 0.0F;  ///< the most that a lasting peak has risen, a ratio of powers
     float lasting = 0.0F;   ///< power in the second half of the stretch against the first
 };
 
-/// Compares short spectra up to 2 kHz, peak by peak. A string leaves narrow peaks that last; a thump
+/// Compares short spectra up to 2.6 kHz, peak by peak. A string leaves narrow peaks that last; a thump
 /// leaves low ones that die within the stretch; squeaks and clicks leave no narrow ones.
 class ToneListener {
 public:
@@ -40,6 +40,7 @@ private:
 
     std::size_t stretch_;
     PowerSpectrum spectrum_;
+    float bins_a_peak_;  // the power of a whole peak against its highest bin
     std::size_t first_bin_;
     std::size_t neighbours_;  // on either side, that a peak must stand out of
     std::vector<float> after_, early_, late_, old_, one_old_, sorted_;

@@ -129,6 +129,34 @@ TEST_SUITE("physics") {
         CHECK(found[0].usable_until() > 5.5_s);
         CHECK(!found[0].pluck.flaws.disturbed);
     }
+    TEST_CASE("a bright pickup, whose loudest partial lies at 2 kHz, hides no pluck") {
+        PluckedString string = string_at(330.0_hz);
+        string.partials = 6;
+        string.roll_off = -1.5;
+        string.loss_rise = 0.001;
+        std::vector<double> sound = quiet(3.0_s);
+        add_pluck(sound, rate, 0.7_s, string);
+        check_starts(found_plucks(sound, rate), {0.7_s});
+    }
+    TEST_CASE("a string that loses most of its overtones at once has not been stopped") {
+        PluckedString string = string_at(330.0_hz);
+        string.roll_off = -0.5;
+        string.loss_rise = 0.25;
+        std::vector<double> sound = quiet(3.0_s, 1e-5);
+        add_pluck(sound, rate, 0.7_s, string);
+        const auto found = found_plucks(sound, rate);
+        check_starts(found, {0.7_s});
+        CHECK(found[0].usable_until() > 2.9_s);
+    }
+    TEST_CASE("a bass that goes on swelling for a fifth of a second is one pluck") {
+        PluckedString string = string_at(98.0_hz);
+        string.rise = 0.2_s;
+        std::vector<double> sound = quiet(3.0_s, 1e-5);
+        add_pluck(sound, rate, 0.7_s, string);
+        const auto found = found_plucks(sound, rate, 26.0_hz);
+        REQUIRE(found.size() == 1);
+        CHECK(within(found[0].start(), 0.75_s, 0.06_s));
+    }
     TEST_CASE(
         "the usable span begins behind the attack's noise and ends before the finger stops the string") {
         std::vector<double> sound = quiet(4.0_s);
