@@ -66,6 +66,8 @@ void RingingNote::follow_frame(const FrameHistory& history, FrameNumber n) {
 }
 
 bool RingingNote::decays(const FrameHistory& history, FrameNumber n) const {
+    // One that was stopped before it could be told is given the benefit of the doubt: it is shown, not lost.
+    if (n < attack_ + 4 * heard_over) return true;
     const BandValues first = history.mean(attack_ + heard_over, attack_ + 4 * heard_over);
     const BandValues now = history.mean(n + 1 - 3 * heard_over, n + 1);
     for (std::size_t band = 0; band < bands; ++band) {

@@ -424,6 +424,21 @@ TEST_SUITE("bad input") {
             }
         }
     }
+    TEST_CASE("a recording that begins in the middle of a note does no harm, wherever it begins and ends") {
+        std::vector<double> sound = quiet(4.0_s);
+        add_pluck(sound, rate, 0.3_s, stopped_after(string_at(110.0_hz), 0.9_s));
+        add_pluck(sound, rate, 1.3_s, stopped_after(string_at(110.0_hz), 2.0_s));
+        const std::vector<float> samples = floats(sound);
+        for (double begin = 0.2; begin < 1.28; begin += 0.01) {
+            const std::span cut = std::span{samples}.subspan(static_cast<std::size_t>(begin * rate.value()));
+            const auto found = found_plucks(cut, rate);
+            CAPTURE(begin);
+            // The second pluck is whole, and found; what is left of the first may count as one or not.
+            REQUIRE(!found.empty());
+            CHECK(found.size() <= 2);
+            CHECK(within(found.back().start(), 1.3_s - Seconds{begin}, 0.02_s));
+        }
+    }
 }
 
 }  // namespace midspan::test
