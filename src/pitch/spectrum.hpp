@@ -1,4 +1,4 @@
-// spectrum.hpp: the Fourier transform of real samples; the only file that knows KissFFT.
+// spectrum.hpp: the Fourier transform of real samples.
 //
 // Room: pitch. Pure. May include: ground.
 #pragma once
