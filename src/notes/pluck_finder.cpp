@@ -254,7 +254,7 @@ Pluck PluckFinder::Work::cut_out(const RingingNote& note, FrameNumber now) const
     const SampleNumber first =
         std::max<SampleNumber>(0, struck_at_ - std::llround(shown_before.value() * rate_));
     const SampleNumber usable_begin = std::min(std::max(sample_at(clean.begin), struck_at_), store_.count());
-    const SampleNumber usable_end = std::max(sample_at(clean.end), usable_begin);
+    const SampleNumber usable_end = std::max(std::min(sample_at(clean.end), store_.count()), usable_begin);
 
     PluckFlaws flaws;
     flaws.cut_off = note.was_cut_off();

@@ -419,6 +419,7 @@ TEST_SUITE("bad input") {
             CHECK(found.size() <= 1);
             if (end > 0.62) CHECK(found.size() == 1);
             for (const FoundPluck& pluck : found) {
+                CHECK(pluck.pluck.usable_end <= pluck.samples.size());
                 if (end < 0.73) CHECK(pluck.pluck.flaws.too_short);
                 if (end > 0.77) CHECK(!pluck.pluck.flaws.too_short);
             }
