@@ -97,7 +97,7 @@ private:
 
     /// A number, as text, or a text: so that both go through the door for typed lengths.
     std::optional<std::string> typed_of(const toml::node& node, const char* key) {
-        if (const auto text = node.value_exact<std::string>()) return text;
+        if (auto text = node.value_exact<std::string>()) return text;
         if (node.is_number()) return fmt::format("{}", node.value<double>().value_or(0.0));
         refuse(key, "neither a number nor a text", "write millimetres as 628.65, inches as \"25.5in\"");
         return std::nullopt;

@@ -94,7 +94,9 @@ std::vector<std::string> reason_lines(const AnalysedString& s) {
     return broken(reasons, saddle_width);
 }
 
-std::string emphasised(std::string text, bool strong) { return strong ? "\x1b[1m" + text + "\x1b[0m" : text; }
+std::string emphasised(const std::string& text, bool strong) {
+    return strong ? "\x1b[1m" + text + "\x1b[0m" : text;
+}
 
 std::string without_trailing_spaces(std::string line) {
     line.erase(line.find_last_not_of(' ') + 1);

@@ -19,6 +19,7 @@ namespace {
 
 constexpr std::size_t name_width = 8;
 constexpr std::size_t lane_width = 50;
+constexpr std::size_t lane_middle = lane_width / 2;
 
 /// What one column can stand for, finest first.
 struct Scale {
@@ -99,7 +100,7 @@ struct Ruler {
     double column;
 
     [[nodiscard]] int at(double x) const {
-        const double place = std::round((x - middle) / column) + static_cast<double>(lane_width / 2);
+        const double place = std::round((x - middle) / column) + static_cast<double>(lane_middle);
         return static_cast<int>(std::clamp(place, 0.0, static_cast<double>(lane_width - 1)));
     }
 };
