@@ -32,21 +32,21 @@ struct Turning {
 };
 
 Turning turning(std::span<const std::complex<double>> values, double hop) {
-    // Windows three hops apart do not overlap, so noise does not look coherent; a step of one hop tells
-    // which of the turns that three hops leave open is meant.
+    // Windows two hops apart do not overlap, so noise does not look coherent; a step of one hop tells which
+    // of the turns that two hops leave open is meant.
     std::complex<double> one{};
-    std::complex<double> three{};
+    std::complex<double> two{};
     double energy = 0.0;
-    for (std::size_t m = 0; m + 3 < values.size(); ++m) {
+    for (std::size_t m = 0; m + 2 < values.size(); ++m) {
         one += values[m + 1] * std::conj(values[m]);
-        three += values[m + 3] * std::conj(values[m]);
+        two += values[m + 2] * std::conj(values[m]);
         energy += std::norm(values[m]);
     }
     if (!(energy > 0.0)) return {0.0, 0.0, 0.0};
-    const double coarse = 3.0 * std::arg(one);
-    const double fine = std::arg(three);
+    const double coarse = 2.0 * std::arg(one);
+    const double fine = std::arg(two);
     const double whole = std::round((coarse - fine) / tau);
-    return {(fine + whole * tau) / (3.0 * tau * hop), std::abs(three) / energy, energy};
+    return {(fine + whole * tau) / (2.0 * tau * hop), std::abs(two) / energy, energy};
 }
 
 }  // namespace
@@ -61,8 +61,8 @@ PartialTracks::PartialTracks()
 void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, Hertz coarse) {
     const double rate = sample_rate.value();
     const double wanted = std::max(8.0 / coarse.value(), 0.030) * rate;
-    hop_samples_ = std::min(static_cast<std::size_t>(wanted / 3.0 + 0.5), longest_window / 3 - lanes);
-    const std::size_t taps = 3 * hop_samples_;
+    hop_samples_ = std::min(static_cast<std::size_t>(wanted / 2.0 + 0.5), longest_window / 2 - lanes);
+    const std::size_t taps = 2 * hop_samples_;
     window_length_ = (taps + lanes - 1) / lanes * lanes;  // the last few weights are zero
     hop_ = static_cast<double>(hop_samples_) / rate;
     first_middle_ = 0.5 * static_cast<double>(taps) / rate;
@@ -116,28 +116,27 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
 }
 
 void PartialTracks::shape_window(std::size_t taps, double rate) {
-    const auto shape = [&](std::size_t i) {
-        return i < taps ? blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps)) : 0.0;
-    };
-    double sum = 0.0, spread = 0.0, fourth = 0.0, squares = 0.0;
-    std::array<double, 2> common{};
+    double sum = 0.0, spread = 0.0, fourth = 0.0, squares = 0.0, common = 0.0;
     for (std::size_t i = 0; i < window_length_; ++i) {
-        const double w = shape(i);
+        const double w =
+            i < taps ? blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps)) : 0.0;
         const double from_middle = (static_cast<double>(i) + 0.5) / rate - first_middle_;
+        const double square = from_middle * from_middle;
+        window_[i] = static_cast<float>(w);
         sum += w;
-        spread += w * from_middle * from_middle;
-        fourth += w * std::pow(from_middle, 4);
+        spread += w * square;
+        fourth += w * square * square;
         squares += w * w;
-        common[0] += w * shape(i + hop_samples_);
-        common[1] += w * shape(i + 2 * hop_samples_);
+        if (i >= hop_samples_) common += w * static_cast<double>(window_[i - hop_samples_]);
     }
+    const auto scale = static_cast<float>(2.0 / sum);  // a track's length is the amplitude
     for (std::size_t i = 0; i < window_length_; ++i) {
-        window_[i] = static_cast<float>(2.0 * shape(i) / sum);  // a track's length is the amplitude
+        window_[i] *= scale;
     }
     window_spread_ = spread / sum;
     window_excess_ = fourth / sum - 3.0 * window_spread_ * window_spread_;
-    neighbour_correlation_ = {common[0] / squares, common[1] / squares};
-    overlap_ = 1.0 + 2.0 * (neighbour_correlation_[0] + neighbour_correlation_[1]);
+    neighbour_correlation_ = common / squares;
+    overlap_ = 1.0 + 2.0 * neighbour_correlation_;
 }
 
 void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::size_t count) {
@@ -148,10 +147,7 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
     first_middle_ = raw.first_middle_;
     window_spread_ = raw.window_spread_;
     const double n = static_cast<double>(count);
-    double one_value = 1.0;
-    for (std::size_t lag = 1; lag <= 2 && lag < count; ++lag) {
-        one_value += 2.0 * (1.0 - static_cast<double>(lag) / n) * raw.neighbour_correlation_[lag - 1];
-    }
+    const double one_value = 1.0 + 2.0 * (1.0 - 1.0 / n) * raw.neighbour_correlation_;
     overlap_ = raw.overlap_ / one_value;
     guess_ = law;
     taken_out_ = law;

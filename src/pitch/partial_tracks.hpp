@@ -3,7 +3,6 @@
 // Room: pitch. Pure. May include: ground.
 #pragma once
 
-#include <array>
 #include <complex>
 #include <cstddef>
 #include <span>
@@ -26,7 +25,7 @@ struct PartialTrack {
 /// The partials of one note. Allocates when it is made, never afterwards.
 class PartialTracks {
 public:
-    static constexpr std::size_t most_partials = 20;
+    static constexpr std::size_t most_partials = 12;
     static constexpr std::size_t most_values = 1024;  ///< of one track
 
     PartialTracks();
@@ -36,8 +35,8 @@ public:
     /// samples      one channel, attack over
     /// coarse       its lowest partial within 3 %
     ///
-    /// Windows are four-term Blackman-Harris, eight periods (30 ms at least) long, three to a window
-    /// length: what is a whole or half partial away is 92 dB down.
+    /// Windows are four-term Blackman-Harris, eight periods (30 ms at least) long, and overlap by
+    /// half: what is a whole or half partial away is 92 dB down.
     void follow(std::span<const float> samples, Hertz sample_rate, Hertz coarse);
 
     /// The same partials with `law` taken out of their phase, so that they hardly turn any more, and every
@@ -89,7 +88,7 @@ private:
     double window_spread_ = 0.0;
     double window_excess_ = 0.0;  // fourth cumulant of the same, s^4
     double overlap_ = 1.0;
-    std::array<double, 2> neighbour_correlation_{};  ///< of noise, one and two hops apart
+    double neighbour_correlation_ = 0.0;  // of noise, one hop apart
     StringLaw guess_;
     double astray_ = 0.0;
     StringLaw taken_out_;

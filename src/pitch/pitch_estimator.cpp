@@ -17,9 +17,14 @@ namespace midspan {
 namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
+constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
+constexpr double closely = 0.01;
 constexpr double model_doubt = 1.0;
-constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
-constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
+constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
+constexpr double glide_seen = 4.0;  // standard deviations: one chance in 16,000 to see what is not there
+constexpr double smallest_glide = 0.5 / cents_per_log;  // of a pluck worth the name
+constexpr Cents settled_enough{0.5};                    // good for a verdict, however much glide is left
+constexpr double stiffest_string = 0.006;               // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
 constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
@@ -73,49 +78,75 @@ private:
         fit_.begin(raw_, span, first_partials);
         FreeParts free;
         while (true) {
-            fit_.run(raw_, span, free, 4);
+            fit_.run(raw_, span, free, 4, roughly);
             if (span == whole) break;
             span = std::min(whole, 2 * span);
             free.glide = true;
         }
         free.glide = true;
-        fit_.run(raw_, whole, free, 4);
 
         const auto count = std::clamp<std::size_t>(static_cast<std::size_t>(0.065 / raw_.hop()), 1,
                                                    std::max<std::size_t>(1, whole / 24));
         tracks_.settle(raw_, fit_.law(), count);
-        fit_.restart(tracks_, fit_.law(), first_partials);
-        fit_.run(tracks_, tracks_.length(), free, 4);
-        fit_.widen(tracks_, tracks_.length(), 10);
-        fit_.run(tracks_, tracks_.length(), free, 4);
+        fit_.restart(tracks_, StringLaw{fit_.law()}, first_partials, tracks_.length());
+        fit_.run(tracks_, tracks_.length(), free, 4, roughly);
         fit_.widen(tracks_, tracks_.length(), PartialTracks::most_partials);
-        fit_.run(tracks_, tracks_.length(), free, 10);
-        fit_.run(tracks_, tracks_.length(), free, 10);
+        fit_.run(tracks_, tracks_.length(), free, 10, roughly);
+        fit_.run(tracks_, tracks_.length(), free, 10, closely);
         choose_model();
     }
 
-    // The simplest model that the note's own evidence supports: a strict string; one whose partials stand a
-    // little off the law, as real ends and bridges make them; and either with a second plane of vibration.
+    // The simplest model that the note's own evidence supports: a steady string; one that glides; one whose
+    // partials stand a little off the law, as real ends and bridges make them; and either with a second plane
+    // of vibration.
     void choose_model() {
         FreeParts strict;
         strict.glide = true;
         FreeParts loose = strict;
         loose.loose = true;
         candidates_.clear();
+        glide_doubt_ = 0.0;
         best_score_ = std::numeric_limits<double>::infinity();
         propose(strict);
-        if (structure_ < 0.1) return;
+        if (structure_ < structured) {
+            if (shows_no_glide()) hold_steady();
+            return;
+        }
         const StringFit plain = fit_;
         consider(loose);
         fit_ = plain;
-        split_planes();
+        fit_.split_planes(tracks_);
         strict.second_plane = true;
         consider(strict);
-        if (fit_.structure_left(tracks_, true) > 0.1) {
+        if (fit_.structure_left(tracks_, true) > structured) {
             loose.second_plane = true;
             consider(loose);
         }
         fit_ = best_;
+    }
+
+    // Whether any ordinary glide would have been seen, and none was.
+    [[nodiscard]] bool shows_no_glide() const {
+        const double could_hide = glide_seen * fit_.deviations().glide;
+        return could_hide < smallest_glide && std::abs(fit_.law().glide) < could_hide;
+    }
+
+    // A string that does not glide is known far better than one that may. The doubt that remains is the
+    // chance that it glides after all, unseen (from the odds of the two, with the belief about glides as it
+    // was before looking), times what that would change.
+    void hold_steady() {
+        const double gliding = fit_.law().log_lowest;
+        const double deviation = fit_.deviations().log_lowest;
+        const double seen = fit_.law().glide / fit_.deviations().glide;
+        const double odds = std::exp(0.5 * seen * seen) * fit_.deviations().glide / Beliefs{}.glide_deviation;
+        for (const double enough : {roughly, closely}) {
+            fit_.run(tracks_, tracks_.length(), FreeParts{}, 10, enough);
+        }
+        best_ = fit_;
+        structure_ = fit_.structure_left(tracks_, false);
+        const double apart = fit_.law().log_lowest - gliding;
+        glide_doubt_ = odds / (1.0 + odds) * (apart * apart + deviation * deviation);
+        candidates_.clear();
     }
 
     // Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).
@@ -128,13 +159,10 @@ private:
 
     // Fits on from the present state and keeps the result if it is better than the best so far.
     void consider(const FreeParts& free) {
-        for (int i = 0; i < 3; ++i) {
-            fit_.run(tracks_, tracks_.length(), free, 10);
-        }
-        if (free.second_plane) {
-            fit_.order_planes();
-            fit_.run(tracks_, tracks_.length(), free, 4);
-        }
+        // Twice, since the first run tells how much each partial is to count in the second.
+        fit_.run(tracks_, tracks_.length(), free, 10, roughly);
+        if (free.second_plane) fit_.order_planes();
+        fit_.run(tracks_, tracks_.length(), free, 10, closely);
         propose(free);
     }
 
@@ -173,24 +201,8 @@ private:
             const double apart = std::min(off * off, other_plane * other_plane);
             doubt = std::max(doubt, apart - candidate.deviation * candidate.deviation);
         }
-        const double weight = std::min(1.0, structure_ / 0.1) * model_doubt;
-        return std::sqrt(scatter * scatter + weight * weight * doubt);
-    }
-
-    // Starts a second plane at the split that suits the partials best.
-    void split_planes() {
-        const std::size_t whole = tracks_.length();
-        double best = 0.0;
-        double best_misfit = std::numeric_limits<double>::infinity();
-        for (const double cents : {-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0}) {
-            tried_ = fit_;
-            const double misfit = tried_.split_planes(tracks_, whole, cents / cents_per_log);
-            if (misfit < best_misfit) {
-                best = cents;
-                best_misfit = misfit;
-            }
-        }
-        fit_.split_planes(tracks_, whole, best / cents_per_log);
+        const double weight = std::min(1.0, structure_ / structured) * model_doubt;
+        return std::sqrt(scatter * scatter + weight * weight * doubt + glide_doubt_);
     }
 
     // A quarter of the glide or more was still to come when the note ended.
@@ -226,10 +238,10 @@ private:
     PartialTracks tracks_;
     StringFit fit_;
     StringFit best_;
-    StringFit tried_;
     OddPartialFinder odd_;
     double best_score_ = 0.0;
     double structure_ = 0.0;
+    double glide_doubt_ = 0.0;  // variance of the logarithm
     bool beating_ = false;
     std::vector<Candidate> candidates_;
 };

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace midspan {
@@ -14,100 +15,109 @@ namespace {
 
 using Complex = std::complex<double>;
 constexpr double tau = 2.0 * std::numbers::pi;
-constexpr double negligible = 0.005;  // of the weighted sum of squares: a fourteenth of a standard deviation
 
 // Order of the shared unknowns.
 enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide };
 
 constexpr double squared(double x) { return x * x; }
 
-// How a partial turns against its track's centre, and how that depends on the law.
+// a times b, without the detour that complex multiplication takes for infinities.
+Complex times(Complex a, Complex b) {
+    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
+
+// conj(a) times b.
+Complex turned_back(Complex a, Complex b) {
+    return {a.real() * b.real() + a.imag() * b.imag(), a.real() * b.imag() - a.imag() * b.real()};
+}
+
+// How a partial turns against its track's centre under a law.
 //
 // A window sees a partial that glides and dies a little early: its own weight and the falling amplitude
 // shift the phase by the window's spread times (decay + 1 / T), second order in the window's length.
 class Turning {
 public:
     Turning(const PartialTracks& tracks, const FittedPartial& partial, const StringLaw& law)
-        : Turning{tracks, partial, tracks.tracks()[partial.track], law} {}
+        : frequency_{law.frequency(tracks.tracks()[partial.track].number) * std::exp(partial.offset)},
+          glide_{law.glide + partial.own_glide},
+          fast_glide_{law.fast_glide},
+          centre_{tracks.tracks()[partial.track].centre},
+          early_{tracks.window_spread() * (partial.planes[0].decay + std::exp(-law.log_glide_time))} {}
 
-    struct At {
-        double elapsed;      // t + glide ahead
-        double ahead;        // seconds per unit of glide
-        double by_log_time;  // d ahead / d log_glide_time
-        double reference;    // turns of what has been taken out
-    };
-    [[nodiscard]] At at(double t, double fast_ahead) const {
-        const double faded = std::exp(-2.0 * t * rate_);
-        const double half = 0.5 * (1.0 - faded) / rate_;
-        const double ahead = half - early_ * faded;
-        return {t + glide_ * ahead + fast_glide_ * fast_ahead, ahead, half - t * faded,
-                centre_ * taken_out_.elapsed(t)};
+    /// Periods up to value m, of a plane whose frequency is that of the first times `ratio`.
+    [[nodiscard]] double periods(const TimeBases& bases, std::size_t m, double ratio = 1.0) const {
+        const TimeBases::AtOnce& base = bases.at(m);
+        const double elapsed = base[TimeBases::time] +
+                               glide_ * (base[TimeBases::ahead] - early_ * bases.faded(m)) +
+                               fast_glide_ * base[TimeBases::fast_ahead];
+        return ratio * frequency_ * elapsed - centre_ * bases.taken_out(m);
     }
     [[nodiscard]] double frequency() const { return frequency_; }
     [[nodiscard]] double glide() const { return glide_; }
 
 private:
-    Turning(const PartialTracks& tracks, const FittedPartial& partial, const PartialTrack& track,
-            const StringLaw& law)
-        : taken_out_{tracks.taken_out()},
-          frequency_{law.frequency(track.number) * std::exp(partial.offset)},
-          glide_{law.glide + partial.own_glide},
-          fast_glide_{law.fast_glide},
-          centre_{track.centre},
-          rate_{std::exp(-law.log_glide_time)},
-          early_{tracks.window_spread() * (partial.planes[0].decay + rate_)} {}
-
-    const StringLaw& taken_out_;
     double frequency_;
     double glide_;
     double fast_glide_;
     double centre_;
-    double rate_;
     double early_;
 };
 
-Complex plane_value(const DecayingPlane& plane, double t, double turns) {
-    const double size = std::exp(plane.log_amplitude - plane.decay * t);
-    const double angle = plane.phase + tau * turns;
-    return {size * std::cos(angle), size * std::sin(angle)};
-}
+Complex plane_value(double size, double angle) { return {size * std::cos(angle), size * std::sin(angle)}; }
+
+// What an unknown does: its derivative is the sum over the planes of `on[plane]` times a base of time times
+// the plane's own value, turned by a right angle if it is the angle that changes.
+struct Column {
+    bool angle;
+    TimeBases::Base base;
+    std::array<double, 2> on;
+};
+
+// Sums over time of what two columns have in common, from those of the planes: `first` and `second` each with
+// itself, `even` and `odd` the real and imaginary part of the one with the other.
+struct Common {
+    TimeBases::Sums first, second, even, odd;
+
+    [[nodiscard]] double between(const Column& a, const Column& b) const {
+        const std::size_t at = TimeBases::pair(a.base, b.base);
+        if (a.angle != b.angle) {
+            const double crossed =
+                a.angle ? b.on[1] * a.on[0] - b.on[0] * a.on[1] : a.on[1] * b.on[0] - a.on[0] * b.on[1];
+            return crossed * odd[at];
+        }
+        return a.on[0] * b.on[0] * first[at] + a.on[1] * b.on[1] * second[at] +
+               (a.on[0] * b.on[1] + a.on[1] * b.on[0]) * even[at];
+    }
+};
 
 }  // namespace
 
-StringFit::StringFit() : normal_(PartialTracks::most_partials), right_(PartialTracks::most_partials) {
+StringFit::StringFit()
+    : squares_(PartialTracks::most_partials),
+      left_(PartialTracks::most_values),
+      weights_(PartialTracks::most_values),
+      normal_(PartialTracks::most_partials),
+      right_(PartialTracks::most_partials) {
     partials_.reserve(PartialTracks::most_partials);
     partials_before_.reserve(PartialTracks::most_partials);
-    fast_ahead_.resize(PartialTracks::most_values);
-}
-
-// The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives them
-// about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the common glide.
-void StringFit::prepare_fast_glide(const PartialTracks& tracks, std::size_t length) {
-    double weights = 0.0;
-    std::fill_n(fast_ahead_.begin(), length, 0.0);
-    for (const FittedPartial& partial : partials_) {
-        const int number = tracks.tracks()[partial.track].number;
-        if (number == 1) continue;
-        const double weight = 1.0 / squared(number);
-        const double rate = 2.0 * std::max(partial.planes[0].decay, 0.05);
-        weights += weight;
-        for (std::size_t m = 0; m < length; ++m) {
-            fast_ahead_[m] += weight * (1.0 - std::exp(-rate * tracks.time(m))) / rate;
-        }
-    }
-    for (std::size_t m = 0; m < length && weights > 0.0; ++m) {
-        fast_ahead_[m] /= weights;
+    for (auto& plane : plane_) {
+        plane.resize(PartialTracks::most_values);
     }
 }
 
-void StringFit::take_in(const PartialTracks& tracks, std::size_t length, std::size_t index, double variance) {
+void StringFit::lay_out(const PartialTracks& tracks, std::size_t length) {
+    bases_.lay_out(tracks, length);
+    bases_.set_log_glide_time(law_.log_glide_time);
+}
+
+void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double variance) {
     const PartialTrack& track = tracks.tracks()[index];
     FittedPartial partial;
     partial.track = index;
     partial.variance = variance;
     // Decay and amplitude: a line through the logarithm, weighted by the power, as it should be.
     double s = 0.0, st = 0.0, stt = 0.0, sy = 0.0, sty = 0.0;
-    for (std::size_t m = 0; m < length; ++m) {
+    for (std::size_t m = 0; m < bases_.length(); ++m) {
         const double power = std::norm(track.values[m]);
         if (!(power > 0.0)) continue;
         const double t = tracks.time(m);
@@ -126,37 +136,41 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t length, std::si
     // Phase: where the model, turned on, agrees best.
     const Turning turning{tracks, partial, law_};
     Complex sum{};
-    for (std::size_t m = 0; m < length; ++m) {
-        const double t = tracks.time(m);
-        const auto at = turning.at(t, fast_ahead_[m]);
-        sum += track.values[m] * std::conj(plane_value({0.0, 0.0, plane.decay}, t,
-                                                       turning.frequency() * at.elapsed - at.reference));
+    for (std::size_t m = 0; m < bases_.length(); ++m) {
+        const double size = std::exp(-plane.decay * tracks.time(m));
+        sum += turned_back(plane_value(size, tau * turning.periods(bases_, m)), track.values[m]);
     }
     plane.phase = std::arg(sum);
     partials_.push_back(partial);
 }
 
 void StringFit::begin(const PartialTracks& tracks, std::size_t length, int highest) {
-    law_ = tracks.guess();
+    restart(tracks, tracks.guess(), highest, length);
+    if (partials_.empty()) return;
+    beliefs_.log_glide_time = -std::log(std::clamp(partials_[0].planes[0].decay, 0.1, 20.0));
+    law_.log_glide_time = beliefs_.log_glide_time;
+}
+
+void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int highest, std::size_t length) {
+    law_ = law;
+    lay_out(tracks, length);
     partials_.clear();
     for (std::size_t i = 0; i < tracks.tracks().size(); ++i) {
         const PartialTrack& track = tracks.tracks()[i];
-        if (track.fits && track.number <= highest) take_in(tracks, length, i, 1.0);
+        if (track.fits && track.number <= highest) take_in(tracks, i, 1.0);
     }
-    if (partials_.empty()) return;
     // Until the scatter is known all partials are taken for equally noisy, as in white noise.
-    double strongest = -1e9;
+    double strongest = -std::numeric_limits<double>::infinity();
     for (const FittedPartial& partial : partials_) {
         strongest = std::max(strongest, partial.planes[0].log_amplitude);
     }
     for (FittedPartial& partial : partials_) {
         partial.variance = 1e-4 * std::exp(2.0 * strongest);
     }
-    beliefs_.log_glide_time = -std::log(std::clamp(partials_[0].planes[0].decay, 0.1, 20.0));
-    law_.log_glide_time = beliefs_.log_glide_time;
 }
 
 void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highest) {
+    lay_out(tracks, length);
     double variance = 0.0;
     int number = 0;
     for (const FittedPartial& partial : partials_) {
@@ -165,121 +179,147 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
     }
     for (std::size_t i = 0; i < tracks.tracks().size(); ++i) {
         const PartialTrack& track = tracks.tracks()[i];
-        if (track.fits && track.number > number && track.number <= highest) {
-            take_in(tracks, length, i, variance);
-        }
+        if (track.fits && track.number > number && track.number <= highest) take_in(tracks, i, variance);
     }
 }
 
-void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int highest) {
-    const Beliefs kept = beliefs_;
-    begin(tracks, tracks.length(), highest);
-    beliefs_ = kept;
-    law_ = law;
-}
-
-Complex StringFit::model(const PartialTracks& tracks, const FittedPartial& partial, std::size_t m,
-                         bool second_plane) const {
-    const Turning turning{tracks, partial, law_};
-    const double t = tracks.time(m);
-    const auto at = turning.at(t, fast_ahead_[m]);
-    Complex value = plane_value(partial.planes[0], t, turning.frequency() * at.elapsed - at.reference);
-    if (second_plane) {
-        value += plane_value(partial.planes[1], t,
-                             turning.frequency() * (1.0 + law_.split) * at.elapsed - at.reference);
-    }
-    return value;
-}
-
-// One pass over the data: the normal equations of every partial, and the weighted sum of squares.
+// Lays the planes of one partial beside its track: fills plane_ and left_, returns the sum of squares left.
 template <int Planes>
-double StringFit::assemble(const PartialTracks& tracks, std::size_t length, const FreeParts& free) {
-    constexpr std::size_t offset = 3 * Planes;  // behind the planes: what is the partial's own
-    constexpr std::size_t own_glide = offset + 1;
-    constexpr std::size_t own = offset + 2;
-    constexpr std::size_t all = own + shared;
+double StringFit::compare(const PartialTracks& tracks, const FittedPartial& partial) {
+    const auto& values = tracks.tracks()[partial.track].values;
+    const Turning turning{tracks, partial, law_};
+    double squares = 0.0;
+    std::array<double, 2> size{};
+    std::array<double, 2> fall{};
+    for (std::size_t plane = 0; plane < Planes; ++plane) {
+        const DecayingPlane& mine = partial.planes[plane];
+        size[plane] = std::exp(mine.log_amplitude - mine.decay * tracks.time(0));
+        fall[plane] = std::exp(-mine.decay * tracks.hop());
+    }
+    for (std::size_t m = 0; m < bases_.length(); ++m) {
+        Complex left = values[m];
+        for (std::size_t plane = 0; plane < Planes; ++plane) {
+            const double periods = turning.periods(bases_, m, plane == 0 ? 1.0 : 1.0 + law_.split);
+            plane_[plane][m] = plane_value(size[plane], partial.planes[plane].phase + tau * periods);
+            left -= plane_[plane][m];
+            size[plane] *= fall[plane];
+        }
+        left_[m] = left;
+        squares += std::norm(left);
+    }
+    return squares;
+}
 
-    // Beliefs first. What is not free has no derivative; a one keeps the matrix invertible.
+// What is believed before looking. What is not free has no derivative; a one keeps the matrix invertible.
+double StringFit::believe(const FreeParts& free) {
     believed_.setZero();
     believed_right_.setZero();
     double cost = 0.0;
-    const auto believe = [&](int i, bool active, double off, double deviation) {
+    const auto believed = [&](int i, bool active, double off, double deviation) {
         believed_(i, i) = active ? 1.0 / squared(deviation) : 1.0;
         if (!active) return;
         believed_right_(i) = -off / squared(deviation);
         cost += squared(off / deviation);
     };
-    believe(inharmonicity, true, law_.inharmonicity - beliefs_.inharmonicity,
-            beliefs_.inharmonicity_deviation);
-    believe(glide, free.glide, law_.glide, beliefs_.glide_deviation);
-    believe(log_glide_time, free.glide, law_.log_glide_time - beliefs_.log_glide_time,
-            beliefs_.log_glide_time_deviation);
-    believe(split, Planes == 2, law_.split, beliefs_.split_deviation);
-    believe(fast_glide, free.loose, law_.fast_glide, beliefs_.glide_deviation);
+    believed(inharmonicity, true, law_.inharmonicity - beliefs_.inharmonicity,
+             beliefs_.inharmonicity_deviation);
+    believed(glide, free.glide, law_.glide, beliefs_.glide_deviation);
+    believed(log_glide_time, free.glide, law_.log_glide_time - beliefs_.log_glide_time,
+             beliefs_.log_glide_time_deviation);
+    believed(split, free.second_plane, law_.split, beliefs_.split_deviation);
+    believed(fast_glide, free.loose, law_.fast_glide, beliefs_.glide_deviation);
+    return cost;
+}
 
+// One pass over the data: the normal equations of every partial, and the weighted sum of squares.
+//
+// A derivative is a plane times a function of time, so the products of two of them, summed over time, are
+// sums of |plane|^2 or of plane times plane over products of time bases: few, and the same for all unknowns.
+template <int Planes>
+double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
+    constexpr std::size_t own = 3 * Planes;  // behind the planes: what is the partial's own
+    constexpr std::size_t offset = own;
+    constexpr std::size_t own_glide = own + 1;
+    using Base = TimeBases::Base;
+
+    double cost = believe(free);
     const double glide_spread = beliefs_.own_glide_deviation * glide_size_;
+    const std::size_t length = bases_.length();
+    std::array<Column, most> columns{};
+    for (std::size_t plane = 0; plane < Planes; ++plane) {
+        const std::array<double, 2> here{plane == 0 ? 1.0 : 0.0, plane == 1 ? 1.0 : 0.0};
+        columns[3 * plane] = {false, Base::one, here};
+        columns[3 * plane + 1] = {true, Base::one, here};
+        columns[3 * plane + 2] = {false, Base::time, {-here[0], -here[1]}};
+    }
+    const std::size_t law = free.loose ? own + 2 : own;
+    const std::size_t all = law + shared;
+
     for (std::size_t p = 0; p < partials_.size(); ++p) {
         const FittedPartial& partial = partials_[p];
-        const PartialTrack& track = tracks.tracks()[partial.track];
+        const int number = tracks.tracks()[partial.track].number;
         const Turning turning{tracks, partial, law_};
-        const double by_B = law_.by_inharmonicity(track.number);
-        const bool loose = free.loose && track.number > 1;
-        std::array<double, all*(all + 1) / 2> normal{};
-        std::array<double, all> right{};
-        double squares = 0.0;
-        for (std::size_t m = 0; m < length; ++m) {
-            const double t = tracks.time(m);
-            const auto at = turning.at(t, fast_ahead_[m]);
-            std::array<double, all> re{};
-            std::array<double, all> im{};
-            Complex value{};
-            for (std::size_t plane = 0; plane < Planes; ++plane) {
-                const double f = turning.frequency() * (plane == 0 ? 1.0 : 1.0 + law_.split);
-                const Complex v = plane_value(partial.planes[plane], t, f * at.elapsed - at.reference);
-                value += v;
-                const std::size_t base = 3 * plane;
-                re[base] = v.real();
-                im[base] = v.imag();
-                re[base + 1] = -v.imag();  // by phase
-                im[base + 1] = v.real();
-                re[base + 2] = -t * v.real();
-                im[base + 2] = -t * v.imag();
-                const auto turn = [&](std::size_t i, double radians) {
-                    re[i] -= radians * v.imag();
-                    im[i] += radians * v.real();
-                };
-                turn(own + log_lowest, tau * f * at.elapsed);
-                turn(own + inharmonicity, tau * f * at.elapsed * by_B);
-                if (free.glide) {
-                    turn(own + glide, tau * f * at.ahead);
-                    turn(own + log_glide_time, tau * f * turning.glide() * at.by_log_time);
-                }
-                if (free.loose) turn(own + fast_glide, tau * f * fast_ahead_[m]);
-                if (loose) {
-                    turn(offset, tau * f * at.elapsed);
-                    turn(own_glide, tau * f * at.ahead);
-                }
-                if (plane == 1) turn(own + split, tau * turning.frequency() * at.elapsed);
+        const bool loose = free.loose && number > 1;
+        squares_[p] = compare<Planes>(tracks, partial);
+
+        Common common{};
+        const auto weighed = [&](auto weight) {
+            for (std::size_t m = 0; m < length; ++m) {
+                weights_[m] = weight(m);
             }
-            const Complex left = track.values[m] - value;
-            squares += std::norm(left);
-            std::size_t entry = 0;
-            for (std::size_t i = 0; i < all; ++i) {
-                right[i] += re[i] * left.real() + im[i] * left.imag();
-                for (std::size_t j = 0; j <= i; ++j) {
-                    normal[entry++] += re[i] * re[j] + im[i] * im[j];
-                }
-            }
+            return bases_.weighed(weights_);
+        };
+        common.first = weighed([&](std::size_t m) { return std::norm(plane_[0][m]); });
+        if constexpr (Planes == 2) {
+            const auto both = [&](std::size_t m) { return turned_back(plane_[0][m], plane_[1][m]); };
+            common.second = weighed([&](std::size_t m) { return std::norm(plane_[1][m]); });
+            common.even = weighed([&](std::size_t m) { return both(m).real(); });
+            common.odd = weighed([&](std::size_t m) { return both(m).imag(); });
         }
+        // What is left, along a plane and across it.
+        std::array<TimeBases::AtOnce, 2> along{};
+        std::array<TimeBases::AtOnce, 2> across{};
+        for (std::size_t plane = 0; plane < Planes; ++plane) {
+            const auto back = [&](std::size_t m) { return turned_back(plane_[plane][m], left_[m]); };
+            for (std::size_t m = 0; m < length; ++m) {
+                weights_[m] = back(m).real();
+            }
+            along[plane] = bases_.weighed_once(weights_);
+            for (std::size_t m = 0; m < length; ++m) {
+                weights_[m] = back(m).imag();
+            }
+            across[plane] = bases_.weighed_once(weights_);
+        }
+
+        const double omega = tau * turning.frequency();
+        const std::array<double, 2> radians{omega, Planes == 2 ? omega * (1.0 + law_.split) : 0.0};
+        const auto turns = [&](Base base, double factor) {
+            return Column{true, base, {factor * radians[0], factor * radians[1]}};
+        };
+        const double if_gliding = free.glide ? 1.0 : 0.0;
+        const double if_loose = free.loose ? 1.0 : 0.0;
+        if (free.loose) {
+            columns[offset] = turns(Base::time, loose ? 1.0 : 0.0);
+            columns[own_glide] = turns(Base::ahead, loose ? 1.0 : 0.0);
+        }
+        columns[law + log_lowest] = turns(Base::time, 1.0);
+        columns[law + inharmonicity] = turns(Base::time, law_.by_inharmonicity(number));
+        columns[law + glide] = turns(Base::ahead, if_gliding);
+        columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * turning.glide());
+        columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
+        columns[law + fast_glide] = turns(Base::fast_ahead, if_loose);
+
         const double weight = 2.0 / partial.variance;
-        cost += weight * squares;
-        std::size_t entry = 0;
+        cost += weight * squares_[p];
         for (std::size_t i = 0; i < all; ++i) {
+            const Column& column = columns[i];
+            const auto& left = column.angle ? across : along;
             const auto row = static_cast<Eigen::Index>(i);
-            right_[p](row) = weight * right[i];
+            right_[p](row) =
+                weight * (column.on[0] * left[0][column.base] + column.on[1] * left[1][column.base]);
             for (std::size_t j = 0; j <= i; ++j) {
-                const auto column = static_cast<Eigen::Index>(j);
-                normal_[p](row, column) = normal_[p](column, row) = weight * normal[entry++];
+                const auto other = static_cast<Eigen::Index>(j);
+                normal_[p](row, other) = normal_[p](other, row) = weight * common.between(column, columns[j]);
             }
         }
         const auto believe_own = [&](std::size_t i, double off, double deviation) {
@@ -289,54 +329,57 @@ double StringFit::assemble(const PartialTracks& tracks, std::size_t length, cons
             right_[p](row) -= off / squared(deviation);
             cost += squared(off / deviation);
         };
-        believe_own(offset, partial.offset, beliefs_.offset_deviation);
-        believe_own(own_glide, partial.own_glide, glide_spread);
+        if (free.loose) {
+            believe_own(offset, partial.offset, beliefs_.offset_deviation);
+            believe_own(own_glide, partial.own_glide, glide_spread);
+        }
+        // A log-amplitude or an angle is never worth less than a belief of thirty units: a plane that is not
+        // there must not make the matrix singular.
+        normal_[p].diagonal().head<own>().array() += 1e-3;
     }
     return cost;
 }
 
+double StringFit::assembled(const PartialTracks& tracks, const FreeParts& free) {
+    return free.second_plane ? assemble<2>(tracks, free) : assemble<1>(tracks, free);
+}
+
 // Solves the normal equations and moves; returns what the cost should fall by.
-template <int Planes>
+template <int Planes, bool Loose>
 double StringFit::change(const FreeParts& free, double damping) {
-    constexpr int own = 3 * Planes + 2;
+    constexpr int own = 3 * Planes + (Loose ? 2 : 0);
     using Own = Eigen::Matrix<double, own, own>;
     using OwnVector = Eigen::Matrix<double, own, 1>;
     using Cross = Eigen::Matrix<double, own, shared>;
 
-    SharedMatrix information = believed_;
     SharedVector gradient = believed_right_;
     SharedMatrix damped = believed_;
-    std::array<Own, PartialTracks::most_partials> inverses;
+    std::array<Cross, PartialTracks::most_partials> by_law;  // how a partial's own unknowns follow the law
+    std::array<OwnVector, PartialTracks::most_partials> own_changes;
+    double fall = 0.0;
     for (std::size_t p = 0; p < partials_.size(); ++p) {
         Own mine = normal_[p].template topLeftCorner<own, own>();
+        mine.diagonal() *= 1.0 + damping;
+        const Eigen::LLT<Own> factors{mine};
         const Cross cross = normal_[p].template block<own, shared>(0, own);
         const OwnVector right = right_[p].template head<own>();
-        // A log-amplitude or an angle is never worth less than a belief of thirty units: a plane that is
-        // not there must not make the matrix singular.
-        mine.template topLeftCorner<3 * Planes, 3 * Planes>().diagonal().array() += 1e-3;
-        information +=
-            normal_[p].template block<shared, shared>(own, own) - cross.transpose() * mine.llt().solve(cross);
-        damped += normal_[p].template block<shared, shared>(own, own);
-        mine.diagonal() *= 1.0 + damping;
-        inverses[p] = mine.llt().solve(Own::Identity());
-        damped -= cross.transpose() * inverses[p] * cross;
-        gradient += right_[p].template segment<shared>(own) - cross.transpose() * (inverses[p] * right);
+        by_law[p] = factors.solve(cross);
+        own_changes[p] = factors.solve(right);
+        fall += right.dot(own_changes[p]);
+        damped += normal_[p].template block<shared, shared>(own, own) - cross.transpose() * by_law[p];
+        gradient += right_[p].template segment<shared>(own) - cross.transpose() * own_changes[p];
     }
     damped.diagonal() *= 1.0 + damping;
     const SharedVector law_change = damped.ldlt().solve(gradient);
+    fall += gradient.dot(law_change);
 
     // No leap beyond where the model is nearly linear: the whole step is shortened, its direction kept.
     double longest =
         std::max({std::abs(law_change(log_lowest)) / 0.01, std::abs(law_change(glide)) / 0.01,
                   std::abs(law_change(log_glide_time)) / 0.7, std::abs(law_change(split)) / 0.0006,
                   std::abs(law_change(fast_glide)) / 0.01});
-    std::array<OwnVector, PartialTracks::most_partials> own_changes;
-    double fall = gradient.dot(law_change);
     for (std::size_t p = 0; p < partials_.size(); ++p) {
-        const Cross cross = normal_[p].template block<own, shared>(0, own);
-        const OwnVector right = right_[p].template head<own>();
-        own_changes[p] = inverses[p] * (right - cross * law_change);
-        fall += right.dot(inverses[p] * right);
+        own_changes[p] -= by_law[p] * law_change;
         for (int plane = 0; plane < Planes; ++plane) {
             longest = std::max({longest, std::abs(own_changes[p](3 * plane)) / 1.0,
                                 std::abs(own_changes[p](3 * plane + 1)) / 1.0,
@@ -351,7 +394,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         law_.log_glide_time += scale * law_change(log_glide_time);
     }
     if (Planes == 2) law_.split += scale * law_change(split);
-    if (free.loose) law_.fast_glide += scale * law_change(fast_glide);
+    if (Loose) law_.fast_glide += scale * law_change(fast_glide);
     for (std::size_t p = 0; p < partials_.size(); ++p) {
         for (int plane = 0; plane < Planes; ++plane) {
             DecayingPlane& mine = partials_[p].planes[static_cast<std::size_t>(plane)];
@@ -359,109 +402,175 @@ double StringFit::change(const FreeParts& free, double damping) {
             mine.phase += scale * own_changes[p](3 * plane + 1);
             mine.decay = std::clamp(mine.decay + scale * own_changes[p](3 * plane + 2), -1.0, 100.0);
         }
-        partials_[p].offset += scale * own_changes[p](3 * Planes);
-        partials_[p].own_glide += scale * own_changes[p](3 * Planes + 1);
+        if constexpr (Loose) {
+            partials_[p].offset += scale * own_changes[p](3 * Planes);
+            partials_[p].own_glide += scale * own_changes[p](3 * Planes + 1);
+        }
     }
-    const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
-    const auto deviation = [&](int i) { return std::sqrt(std::max(0.0, covariance(i, i))); };
-    deviations_ = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
-                   deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
     return fall;
 }
 
-void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations) {
-    const auto assembled = [&] {
-        return free.second_plane ? assemble<2>(tracks, length, free) : assemble<1>(tracks, length, free);
-    };
-    const auto changed = [&](double damping) {
-        return free.second_plane ? change<2>(free, damping) : change<1>(free, damping);
-    };
-    if (free.loose) prepare_fast_glide(tracks, length);
+double StringFit::changed(const FreeParts& free, double damping) {
+    if (free.second_plane) {
+        return free.loose ? change<2, true>(free, damping) : change<2, false>(free, damping);
+    }
+    return free.loose ? change<1, true>(free, damping) : change<1, false>(free, damping);
+}
+
+template <int Planes, bool Loose>
+void StringFit::state_deviations(double overlap) {
+    constexpr int own = 3 * Planes + (Loose ? 2 : 0);
+    SharedMatrix information = believed_;
+    for (std::size_t p = 0; p < partials_.size(); ++p) {
+        const Eigen::Matrix<double, own, own> mine = normal_[p].template topLeftCorner<own, own>();
+        const Eigen::Matrix<double, own, shared> cross = normal_[p].template block<own, shared>(0, own);
+        information +=
+            normal_[p].template block<shared, shared>(own, own) - cross.transpose() * mine.llt().solve(cross);
+    }
+    const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
+    // Windows overlap, so that the values are fewer than they seem.
+    const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
+    deviations_ = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
+                   deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
+}
+
+void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
+                    double enough) {
+    lay_out(tracks, length);
+    if (!free.glide) law_.glide = 0.0;
+    if (free.loose) {
+        // The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives
+        // them about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the
+        // common glide.
+        std::array<TimeBases::Driver, PartialTracks::most_partials> drivers{};
+        std::size_t count = 0;
+        for (const FittedPartial& partial : partials_) {
+            const int number = tracks.tracks()[partial.track].number;
+            if (number == 1) continue;
+            drivers[count++] = {1.0 / squared(number), std::max(partial.planes[0].decay, 0.05)};
+        }
+        bases_.drive_fast_glide(std::span{drivers}.first(count));
+        bases_.set_log_glide_time(law_.log_glide_time);
+    }
     glide_size_ = std::max(std::abs(law_.glide), 1e-5);
+    // Undamped as long as the cost falls as promised; after a step too far the damping is let go slowly.
     double damping = 0.0;
-    double before = assembled();
+    double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
         partials_before_ = partials_;
         law_before_ = law_;
-        const double promised = changed(damping);
-        if (promised < negligible) break;
-        const double after = assembled();
+        const double promised = changed(free, damping);
+        bases_.set_log_glide_time(law_.log_glide_time);
+        const double after = assembled(tracks, free);
         if (after <= before) {
-            const bool still = before - after < negligible && damping == 0.0;
+            const bool still = std::min(promised, before - after) < enough;
+            const bool as_promised = before - after > 0.5 * promised;
             before = after;
-            damping = damping > 1e-4 ? 0.1 * damping : 0.0;
             if (still) break;
+            if (as_promised) damping = damping > 1e-4 ? 0.2 * damping : 0.0;
         } else {
             partials_ = partials_before_;
             law_ = law_before_;
-            before = assembled();
-            damping = damping == 0.0 ? 1e-3 : 10.0 * damping;
-            if (damping > 1e3) break;
+            bases_.set_log_glide_time(law_.log_glide_time);
+            before = assembled(tracks, free);
+            if (promised < enough) break;
+            damping = std::max(1e-3, 10.0 * damping);
         }
     }
-    weigh(tracks, length, free);
-    const double factor = std::sqrt(tracks.overlap());
-    deviations_ = {factor * deviations_.log_lowest, factor * deviations_.inharmonicity,
-                   factor * deviations_.glide,      factor * deviations_.log_glide_time,
-                   factor * deviations_.split,      factor * deviations_.fast_glide};
+    if (free.second_plane) {
+        free.loose ? state_deviations<2, true>(tracks.overlap())
+                   : state_deviations<2, false>(tracks.overlap());
+    } else {
+        free.loose ? state_deviations<1, true>(tracks.overlap())
+                   : state_deviations<1, false>(tracks.overlap());
+    }
+    weigh(tracks, free);
 }
 
 // Each partial's own scatter about the model decides how much it counts: one that beats, or that hum or
 // another string sings into, counts less.
-void StringFit::weigh(const PartialTracks& tracks, std::size_t length, const FreeParts& free) {
+void StringFit::weigh(const PartialTracks& tracks, const FreeParts& free) {
     const double unknowns = tracks.overlap() * ((free.second_plane ? 3.0 : 1.5) + (free.loose ? 1.0 : 0.0));
+    const auto n = static_cast<double>(bases_.length());
     misfit_ = 0.0;
-    for (FittedPartial& partial : partials_) {
-        const auto& values = tracks.tracks()[partial.track].values;
-        double squares = 0.0;
+    for (std::size_t p = 0; p < partials_.size(); ++p) {
+        const auto& values = tracks.tracks()[partials_[p].track].values;
         double power = 0.0;
-        for (std::size_t m = 0; m < length; ++m) {
-            squares += std::norm(values[m] - model(tracks, partial, m, free.second_plane));
+        for (std::size_t m = 0; m < bases_.length(); ++m) {
             power += std::norm(values[m]);
         }
-        const double n = static_cast<double>(length);
         const double floor = 1e-12 * power / n;  // single precision on the way here
-        partial.variance = std::max(squares / std::max(n - unknowns, 0.3 * n), floor);
-        misfit_ += 2.0 / tracks.overlap() * n * std::log(std::max(squares / n, floor));
+        partials_[p].variance = std::max(squares_[p] / std::max(n - unknowns, 0.3 * n), floor);
+        misfit_ += 2.0 / tracks.overlap() * n * std::log(std::max(squares_[p] / n, floor));
     }
 }
 
-double StringFit::split_planes(const PartialTracks& tracks, std::size_t length, double split) {
-    law_.split = split;
-    double misfit = 0.0;
-    for (FittedPartial& partial : partials_) {
-        const PartialTrack& track = tracks.tracks()[partial.track];
+void StringFit::split_planes(const PartialTracks& tracks) {
+    constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
+    constexpr std::array<double, 12> tried{-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0};
+    lay_out(tracks, tracks.length());
+    const auto n = static_cast<double>(bases_.length());
+
+    // Two complex amplitudes by linear least squares, and the power that they explain.
+    struct Pair {
+        Complex first, second;
+        double explained;
+    };
+    const auto best_pair = [&](const FittedPartial& partial, double cents) {
         const Turning turning{tracks, partial, law_};
-        const DecayingPlane first{0.0, 0.0, partial.planes[0].decay};
-        // Two complex amplitudes by linear least squares.
-        double aa = 0.0, bb = 0.0, power = 0.0;
+        const double turn = tau * turning.frequency() * cents / cents_per_log;
+        Complex along = plane_value(1.0, turn * tracks.time(0));
+        const Complex step = plane_value(1.0, turn * tracks.hop());
+        double aa = 0.0;
         Complex ab{}, az{}, bz{};
-        for (std::size_t m = 0; m < length; ++m) {
-            const double t = tracks.time(m);
-            const auto at = turning.at(t, fast_ahead_[m]);
-            const Complex a = plane_value(first, t, turning.frequency() * at.elapsed - at.reference);
-            const double turned = tau * turning.frequency() * split * at.elapsed;
-            const Complex b = a * Complex{std::cos(turned), std::sin(turned)};
-            const Complex z = track.values[m];
-            aa += std::norm(a);
-            bb += std::norm(b);
-            ab += std::conj(a) * b;
-            az += std::conj(a) * z;
-            bz += std::conj(b) * z;
-            power += std::norm(z);
+        for (std::size_t m = 0; m < bases_.length(); ++m) {
+            aa += weights_[m];
+            ab += weights_[m] * along;
+            az += left_[m];
+            bz += turned_back(along, left_[m]);
+            along = times(along, step);
         }
-        bb *= 1.0 + 1e-6;
+        const double bb = aa * (1.0 + 1e-6);
         const double determinant = aa * bb - std::norm(ab);
         const Complex one = (bb * az - ab * bz) / determinant;
         const Complex two = (aa * bz - std::conj(ab) * az) / determinant;
-        const double explained = (std::conj(one) * az + std::conj(two) * bz).real();
-        const double n = static_cast<double>(length);
-        misfit += 2.0 / tracks.overlap() * n * std::log(std::max(power - explained, 1e-12 * power) / n);
-        const double smallest = 1e-4 * std::sqrt(power / aa);
-        partial.planes[0] = {std::log(std::max(std::abs(one), smallest)), std::arg(one), first.decay};
-        partial.planes[1] = {std::log(std::max(std::abs(two), smallest)), std::arg(two), first.decay};
+        return Pair{one, two, (std::conj(one) * az + std::conj(two) * bz).real()};
+    };
+    // Fills weights_ with |a|^2 and left_ with conj(a) z for a first plane a of amplitude one; returns the
+    // power of z.
+    const auto lay_beside = [&](const FittedPartial& partial) {
+        const auto& values = tracks.tracks()[partial.track].values;
+        const Turning turning{tracks, partial, law_};
+        double power = 0.0;
+        for (std::size_t m = 0; m < bases_.length(); ++m) {
+            const double size = std::exp(-partial.planes[0].decay * tracks.time(m));
+            weights_[m] = size * size;
+            left_[m] = turned_back(plane_value(size, tau * turning.periods(bases_, m)), values[m]);
+            power += std::norm(values[m]);
+        }
+        return power;
+    };
+
+    std::array<double, tried.size()> misfit{};
+    for (const FittedPartial& partial : partials_) {
+        const double power = lay_beside(partial);
+        for (std::size_t i = 0; i < tried.size(); ++i) {
+            const double left = power - best_pair(partial, tried[i]).explained;
+            misfit[i] += n * std::log(std::max(left, 1e-12 * power));
+        }
     }
-    return misfit;
+    const auto best =
+        static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
+    law_.split = tried[best] / cents_per_log;
+    for (FittedPartial& partial : partials_) {
+        const double power = lay_beside(partial);
+        const Pair pair = best_pair(partial, tried[best]);
+        const double decay = partial.planes[0].decay;
+        const double smallest = 1e-4 * std::sqrt(power / n);
+        partial.planes[0] = {std::log(std::max(std::abs(pair.first), smallest)), std::arg(pair.first), decay};
+        partial.planes[1] = {std::log(std::max(std::abs(pair.second), smallest)), std::arg(pair.second),
+                             decay};
+    }
 }
 
 void StringFit::order_planes() {
@@ -479,20 +588,15 @@ void StringFit::order_planes() {
     }
 }
 
-double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) const {
+double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     // Noise has nothing in common with itself a few values later, a beat or a hum line has.
     double strongest = 0.0;
     const double n = static_cast<double>(tracks.length());
     for (const FittedPartial& partial : partials_) {
-        const auto& values = tracks.tracks()[partial.track].values;
-        std::array<Complex, 3> last{};
+        const double power = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
         Complex common{};
-        double power = 0.0;
-        for (std::size_t m = 0; m < tracks.length(); ++m) {
-            const Complex left = values[m] - model(tracks, partial, m, second_plane);
-            common += left * std::conj(last[m % 3]);
-            power += std::norm(left);
-            last[m % 3] = left;
+        for (std::size_t m = 3; m < tracks.length(); ++m) {
+            common += turned_back(left_[m - 3], left_[m]);
         }
         if (power > 0.0) strongest = std::max(strongest, std::abs(common) / power - 2.0 / std::sqrt(n));
     }

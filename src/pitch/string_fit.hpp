@@ -12,6 +12,7 @@
 
 #include "pitch/partial_tracks.hpp"
 #include "pitch/string_law.hpp"
+#include "pitch/time_bases.hpp"
 
 namespace midspan {
 
@@ -55,6 +56,8 @@ struct Beliefs {
 
 /// Gauss-Newton with analytic derivatives over amplitude, phase and decay of every partial and the law
 /// they share. The former are eliminated partial by partial, so that a step is one pass over the data.
+///
+/// Allocates when it is made, never afterwards.
 class StringFit {
 public:
     StringFit();
@@ -66,22 +69,24 @@ public:
     /// Takes in the partials up to `highest`, each at the amplitude and phase that suit the law so far.
     void widen(const PartialTracks& tracks, std::size_t length, int highest);
 
-    /// The tracks have been settled: the law stays, the phases start anew.
-    void restart(const PartialTracks& tracks, const StringLaw& law, int highest);
+    /// The same with a law that is known: when tracks have been settled, their phases start anew.
+    void restart(const PartialTracks& tracks, const StringLaw& law, int highest, std::size_t length);
 
-    /// Fits the first `length` values of each track from the last state, at most `iterations` steps.
-    void run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations);
+    /// Fits the first `length` values of each track from the last state, at most `iterations` steps or
+    /// until the weighted sum of squares falls by less than `enough`: 0.01 is a tenth of a standard
+    /// deviation.
+    void run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
+             double enough);
 
-    /// Gives every partial a second plane at this relative split, with the amplitudes and phases of both
-    /// that fit best. Returns minus twice the logarithm of the likelihood, to compare splits by.
-    double split_planes(const PartialTracks& tracks, std::size_t length, double split);
+    /// Gives every partial a second plane, at the relative split that suits them all best and with the
+    /// amplitudes and phases of both that fit best.
+    void split_planes(const PartialTracks& tracks);
 
     /// Names the stronger plane the first.
     void order_planes();
 
     [[nodiscard]] const StringLaw& law() const { return law_; }
     [[nodiscard]] std::span<const FittedPartial> partials() const { return partials_; }
-    [[nodiscard]] Beliefs& beliefs() { return beliefs_; }
 
     /// Standard uncertainties of the law at the last state, from the scatter about the model.
     [[nodiscard]] const StringLaw& deviations() const { return deviations_; }
@@ -89,12 +94,8 @@ public:
     /// Minus twice the logarithm of the likelihood, up to a constant, at the last state.
     [[nodiscard]] double misfit() const { return misfit_; }
 
-    /// What the model says about value `m` of a fitted partial.
-    [[nodiscard]] std::complex<double> model(const PartialTracks& tracks, const FittedPartial& partial,
-                                             std::size_t m, bool second_plane) const;
-
-    /// How much what is left over still hangs together over time: 0 for noise, up to 1.
-    [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane) const;
+    /// How much what the last run left over still hangs together over time: 0 for noise, up to 1.
+    [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);
 
 private:
     static constexpr int shared = 6;         // unknowns of the law
@@ -103,26 +104,34 @@ private:
     using Right = Eigen::Matrix<double, most, 1>;
     using SharedMatrix = Eigen::Matrix<double, shared, shared>;
     using SharedVector = Eigen::Matrix<double, shared, 1>;
-    struct State {
-        std::vector<FittedPartial> partials;
-        StringLaw law;
-    };
 
+    double assembled(const PartialTracks& tracks, const FreeParts& free);
+    double believe(const FreeParts& free);
     template <int Planes>
-    double assemble(const PartialTracks& tracks, std::size_t length, const FreeParts& free);
+    double compare(const PartialTracks& tracks, const FittedPartial& partial);
     template <int Planes>
+    double assemble(const PartialTracks& tracks, const FreeParts& free);
+    template <int Planes, bool Loose>
     double change(const FreeParts& free, double damping);
-    void weigh(const PartialTracks& tracks, std::size_t length, const FreeParts& free);
-    void prepare_fast_glide(const PartialTracks& tracks, std::size_t length);
-    void take_in(const PartialTracks& tracks, std::size_t length, std::size_t track, double variance);
+    double changed(const FreeParts& free, double damping);
+    template <int Planes, bool Loose>
+    void state_deviations(double overlap);
+    void weigh(const PartialTracks& tracks, const FreeParts& free);
+    void lay_out(const PartialTracks& tracks, std::size_t length);
+    void take_in(const PartialTracks& tracks, std::size_t track, double variance);
 
     std::vector<FittedPartial> partials_;
     StringLaw law_;
     std::vector<FittedPartial> partials_before_;
     StringLaw law_before_;
-    std::vector<Normal> normal_;  // one a partial: unknowns of its planes first, then the law's
+    TimeBases bases_;
+    std::vector<double> squares_;  // what each partial leaves at the last state
+    // Of the partial in hand, one a value: its planes, and what is left, turned back by each.
+    std::array<std::vector<std::complex<double>>, 2> plane_;
+    std::vector<std::complex<double>> left_;
+    std::vector<double> weights_;
+    std::vector<Normal> normal_;  // one a partial: unknowns of its planes first, then its own, then the law's
     std::vector<Right> right_;
-    std::vector<double> fast_ahead_;  // seconds ahead per unit of fast glide, one a value
     SharedMatrix believed_;
     SharedVector believed_right_;
     StringLaw deviations_;

@@ -1,0 +1,80 @@
+// time_bases.cpp: the functions of time that the unknowns of a plucked string multiply.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/time_bases.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace midspan {
+
+TimeBases::TimeBases()
+    : values_(PartialTracks::most_values),
+      products_(PartialTracks::most_values),
+      faded_(PartialTracks::most_values),
+      taken_out_(PartialTracks::most_values) {}
+
+void TimeBases::lay_out(const PartialTracks& tracks, std::size_t length) {
+    assert(length <= tracks.length());
+    length_ = length;
+    for (std::size_t m = 0; m < length; ++m) {
+        const double t = tracks.time(m);
+        values_[m] = {1.0, t, 0.0, 0.0, 0.0};
+        taken_out_[m] = tracks.taken_out().elapsed(t);
+    }
+}
+
+void TimeBases::drive_fast_glide(std::span<const Driver> drivers) {
+    double weights = 0.0;
+    for (const Driver& driver : drivers) {
+        weights += driver.weight;
+    }
+    for (std::size_t m = 0; m < length_; ++m) {
+        double sum = 0.0;
+        for (const Driver& driver : drivers) {
+            const double rate = 2.0 * driver.decay;
+            sum += driver.weight * (1.0 - std::exp(-rate * values_[m][time])) / rate;
+        }
+        values_[m][fast_ahead] = weights > 0.0 ? sum / weights : 0.0;
+    }
+}
+
+void TimeBases::set_log_glide_time(double log_glide_time) {
+    const double rate = std::exp(-log_glide_time);
+    for (std::size_t m = 0; m < length_; ++m) {
+        AtOnce& base = values_[m];
+        faded_[m] = std::exp(-2.0 * base[time] * rate);
+        base[ahead] = 0.5 * (1.0 - faded_[m]) / rate;
+        base[by_log_time] = base[ahead] - base[time] * faded_[m];
+        for (std::size_t i = 0; i < bases; ++i) {
+            for (std::size_t j = 0; j <= i; ++j) {
+                products_[m][pair(i, j)] = base[i] * base[j];
+            }
+        }
+    }
+}
+
+TimeBases::Sums TimeBases::weighed(std::span<const double> weights) const {
+    Sums sums{};
+    for (std::size_t m = 0; m < length_; ++m) {
+        const double weight = weights[m];
+        const Sums& products = products_[m];
+        for (std::size_t i = 0; i < sums.size(); ++i) {
+            sums[i] += weight * products[i];
+        }
+    }
+    return sums;
+}
+
+TimeBases::AtOnce TimeBases::weighed_once(std::span<const double> weights) const {
+    AtOnce sums{};
+    for (std::size_t m = 0; m < length_; ++m) {
+        for (std::size_t i = 0; i < bases; ++i) {
+            sums[i] += weights[m] * values_[m][i];
+        }
+    }
+    return sums;
+}
+
+}  // namespace midspan
