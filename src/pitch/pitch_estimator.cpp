@@ -19,12 +19,15 @@ namespace {
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
 constexpr double closely = 0.01;
-constexpr double model_doubt = 1.0;
+constexpr double scatter_share = 1.2;
+constexpr double unknown_share_of_glide = 0.003;
+constexpr double unknown_turns = 0.005;
 constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
 constexpr double glide_seen = 4.0;  // standard deviations: one chance in 16,000 to see what is not there
-constexpr double smallest_glide = 0.5 / cents_per_log;  // of a pluck worth the name
-constexpr Cents settled_enough{0.5};                    // good for a verdict, however much glide is left
-constexpr double stiffest_string = 0.006;               // B: twice a bass string stopped at its 21st fret
+constexpr double smallest_glide = 0.5 / cents_per_log;  // of an ordinary pluck
+constexpr double gentle_glide = 1.0 / cents_per_log;
+constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
+constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
 constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
@@ -132,13 +135,13 @@ private:
     }
 
     // A string that does not glide is known far better than one that may. The doubt that remains is the
-    // chance that it glides after all, unseen (from the odds of the two, with the belief about glides as it
-    // was before looking), times what that would change.
+    // chance that it glides after all, unseen (from the odds of the two, for a gentle pluck), times what that
+    // would change.
     void hold_steady() {
         const double gliding = fit_.law().log_lowest;
         const double deviation = fit_.deviations().log_lowest;
         const double seen = fit_.law().glide / fit_.deviations().glide;
-        const double odds = std::exp(0.5 * seen * seen) * fit_.deviations().glide / Beliefs{}.glide_deviation;
+        const double odds = std::exp(0.5 * seen * seen) * fit_.deviations().glide / gentle_glide;
         for (const double enough : {roughly, closely}) {
             fit_.run(tracks_, tracks_.length(), FreeParts{}, 10, enough);
         }
@@ -185,9 +188,15 @@ private:
                deviation > 5.0 * best_.deviations().log_lowest;
     }
 
+    // Scatter, widened by what the note and the models show of their own limits.
+    //
     // What is left over hangs together: the model is not the whole truth. The scatter then counts for less
     // than it seems, since neighbours repeat each other, and what the models that were tried differ by
-    // beyond their own scatter is a doubt of its own. The weight is set by simulation on two physics.
+    // beyond their own scatter is a doubt of its own.
+    //
+    // And no string follows the law to the last digit: a small part of the glide, and a small part of a turn
+    // over the note, are never known. How small was set by simulation, so that two different physics both
+    // have the truth within two standard uncertainties as often as they should.
     [[nodiscard]] double uncertainty() const {
         const double repeats = std::cbrt(std::min(structure_, 0.9));
         const double scatter = best_.deviations().log_lowest * std::sqrt((1.0 + repeats) / (1.0 - repeats));
@@ -201,8 +210,13 @@ private:
             const double apart = std::min(off * off, other_plane * other_plane);
             doubt = std::max(doubt, apart - candidate.deviation * candidate.deviation);
         }
-        const double weight = std::min(1.0, structure_ / structured) * model_doubt;
-        return std::sqrt(scatter * scatter + weight * weight * doubt + glide_doubt_);
+        const double weight = std::min(1.0, structure_ / structured);
+        const double decay = std::max(best_.partials()[0].planes[0].decay, 0.1);
+        const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
+        const double drift = unknown_turns / (std::exp(best_.law().log_lowest) * heard);
+        const double lawless = unknown_share_of_glide * best_.law().glide;
+        return std::sqrt(scatter_share * scatter_share * (scatter * scatter + weight * weight * doubt) +
+                         glide_doubt_ + drift * drift + lawless * lawless);
     }
 
     // A quarter of the glide or more was still to come when the note ended.
