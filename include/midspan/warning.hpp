@@ -39,6 +39,7 @@ enum class WarningCode {
     unpaired,            ///< a note was left over
     single_pair,         ///< one pair says nothing about how repeatable the fretting is
     order_contradicted,  ///< the sound says harmonic where the order says fretted, or the reverse
+    kinds_alike,         ///< every note sounds like a harmonic, a little: were any fretted?
     scattered,           ///< repeated plucks disagree by more than their uncertainty
     uncertain,           ///< the uncertainty is too large for the tolerance
     large_error,         ///< more than 100 cents: not a matter for the saddle

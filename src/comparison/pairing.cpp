@@ -59,7 +59,6 @@ public:
 
 private:
     void warn(WarningCode code, std::size_t note, std::optional<int> string, std::string message) {
-        if (string) message = fmt::format("string {}: {}", *string, message);
         pairing_.warnings.push_back(
             {code, notes_[note].start, string, notes_[note].recording, std::move(message)});
     }
@@ -193,6 +192,11 @@ private:
             string.fretted = std::move(told.fretted);
             string.order_contradicted =
                 told.leftover_contradicts || contradicted(string, sound, told.pitch_contradicts);
+            if (all_touched && paired_alike && sound == OddPartialsSay::nothing) {
+                warn(WarningCode::kinds_alike, octaves.front().note, string.string,
+                     "every note of it has weak odd partials, as harmonics have; if you did not press the "
+                     "12th fret for every second one, pluck it again");
+            }
             doubt_clean_harmonics(string);
             say_leftovers(string.string, told.leftovers);
         }

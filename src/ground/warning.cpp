@@ -34,6 +34,7 @@ constexpr std::array names{
     Entry{WarningCode::unpaired, "unpaired"},
     Entry{WarningCode::single_pair, "single_pair"},
     Entry{WarningCode::order_contradicted, "order_contradicted"},
+    Entry{WarningCode::kinds_alike, "kinds_alike"},
     Entry{WarningCode::scattered, "scattered"},
     Entry{WarningCode::uncertain, "uncertain"},
     Entry{WarningCode::large_error, "large_error"},

@@ -72,8 +72,7 @@ public:
             return;
         }
         analysed_.warnings.push_back(code);
-        warnings_.push_back({code, std::nullopt, analysed_.string.number, std::nullopt,
-                             fmt::format("string {}: {}", analysed_.string.number, message)});
+        warnings_.push_back({code, std::nullopt, analysed_.string.number, std::nullopt, message});
     }
 
 private:

@@ -37,14 +37,6 @@ std::optional<std::string> recording_name(const Warning& w, const Analysis& anal
     return printable(analysis.recordings[index].path);
 }
 
-/// The message without the string it begins with: that stands with the place.
-std::string bare_message(const Warning& w) {
-    std::string_view message = w.message;
-    const std::string prefix = w.string ? fmt::format("string {}: ", *w.string) : std::string{};
-    if (message.starts_with(prefix)) message.remove_prefix(prefix.size());
-    return printable(message);
-}
-
 /// The element that fits, or `fresh` put behind the others.
 template <class Element, class Fits>
 Element& found_or_added(std::vector<Element>& all, Fits fits, Element fresh) {
@@ -55,7 +47,7 @@ Element& found_or_added(std::vector<Element>& all, Fits fits, Element fresh) {
 std::vector<Said> gathered(const Analysis& analysis) {
     std::vector<Said> all;
     for (const Warning& w : analysis.warnings) {
-        const std::string message = bare_message(w);
+        const std::string message = printable(w.message);
         Said& said = found_or_added(
             all, [&](const Said& s) { return s.code == w.code && s.message == message; },
             Said{w.code, message, {}});

@@ -84,6 +84,8 @@ std::string_view reason_in_words(WarningCode code) {
             return "one pair only";
         case WarningCode::order_contradicted:
             return "harmonic and fretted look swapped";
+        case WarningCode::kinds_alike:
+            return "all sound like harmonics";
         case WarningCode::scattered:
             return "repeated plucks disagree";
         case WarningCode::uncertain:
