@@ -18,6 +18,7 @@ namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
+constexpr double nearly = 0.1;
 constexpr double closely = 0.01;
 constexpr double scatter_share = 1.2;
 constexpr double unknown_share_of_glide = 0.003;
@@ -47,19 +48,19 @@ public:
         raw_.follow(samples, pluck.sample_rate, coarse.frequency);
         if (raw_.length() < 6) return std::nullopt;
         fit();
-        if (fit_.partials().empty()) return std::nullopt;
+        if (string().partials.empty()) return std::nullopt;
         const Decibels explained = signal_to_noise();
         if (explained < least_explained) return std::nullopt;
 
         PitchReading reading;
-        const StringLaw& law = fit_.law();
+        const StringLaw& law = string().law;
         reading.frequency = Hertz{std::exp(law.log_lowest)};
         reading.uncertainty = Cents{cents_per_log * uncertainty()};
         reading.inharmonicity = law.inharmonicity;
-        reading.inharmonicity_uncertainty = fit_.deviations().inharmonicity;
+        reading.inharmonicity_uncertainty = string().deviations.inharmonicity;
         reading.glide = Cents{cents_per_log * law.glide};
         reading.glide_time = Seconds{std::exp(law.log_glide_time)};
-        reading.partials = static_cast<int>(fit_.partials().size());
+        reading.partials = static_cast<int>(string().partials.size());
         reading.span = pluck.usable_duration();
         reading.signal_to_noise = explained;
         const OddPartialLevels levels = odd_.find(samples, pluck.sample_rate, law);
@@ -72,6 +73,8 @@ public:
     }
 
 private:
+    [[nodiscard]] const FittedString& string() const { return fit_.string(); }
+
     // The law from the lowest few partials over a growing span, so that the phase is never lost; then the
     // partials with that law taken out, slow and short, all of them together.
     void fit() {
@@ -90,8 +93,8 @@ private:
 
         const auto count = std::clamp<std::size_t>(static_cast<std::size_t>(0.065 / raw_.hop()), 1,
                                                    std::max<std::size_t>(1, whole / 24));
-        tracks_.settle(raw_, fit_.law(), count);
-        fit_.restart(tracks_, StringLaw{fit_.law()}, first_partials, tracks_.length());
+        tracks_.settle(raw_, string().law, count);
+        fit_.restart(tracks_, StringLaw{string().law}, first_partials, tracks_.length());
         fit_.run(tracks_, tracks_.length(), free, 4, roughly);
         fit_.widen(tracks_, tracks_.length(), PartialTracks::most_partials);
         fit_.run(tracks_, tracks_.length(), free, 10, roughly);
@@ -115,9 +118,9 @@ private:
             if (shows_no_glide()) hold_steady();
             return;
         }
-        const StringFit plain = fit_;
+        plain_ = string();
         consider(loose);
-        fit_ = plain;
+        fit_.resume(plain_);
         fit_.split_planes(tracks_);
         strict.second_plane = true;
         consider(strict);
@@ -125,39 +128,41 @@ private:
             loose.second_plane = true;
             consider(loose);
         }
-        fit_ = best_;
+        fit_.resume(best_);
+        fit_.run(tracks_, tracks_.length(), best_free_, 10, closely);
+        best_ = string();
     }
 
     // Whether any ordinary glide would have been seen, and none was.
     [[nodiscard]] bool shows_no_glide() const {
-        const double could_hide = glide_seen * fit_.deviations().glide;
-        return could_hide < smallest_glide && std::abs(fit_.law().glide) < could_hide;
+        const double could_hide = glide_seen * string().deviations.glide;
+        return could_hide < smallest_glide && std::abs(string().law.glide) < could_hide;
     }
 
     // A string that does not glide is known far better than one that may. The doubt that remains is the
     // chance that it glides after all, unseen (from the odds of the two, for a gentle pluck), times what that
     // would change.
     void hold_steady() {
-        const double gliding = fit_.law().log_lowest;
-        const double deviation = fit_.deviations().log_lowest;
-        const double seen = fit_.law().glide / fit_.deviations().glide;
-        const double odds = std::exp(0.5 * seen * seen) * fit_.deviations().glide / gentle_glide;
+        const double gliding = string().law.log_lowest;
+        const double deviation = string().deviations.log_lowest;
+        const double seen = string().law.glide / string().deviations.glide;
+        const double odds = std::exp(0.5 * seen * seen) * string().deviations.glide / gentle_glide;
         for (const double enough : {roughly, closely}) {
             fit_.run(tracks_, tracks_.length(), FreeParts{}, 10, enough);
         }
-        best_ = fit_;
+        best_ = string();
         structure_ = fit_.structure_left(tracks_, false);
-        const double apart = fit_.law().log_lowest - gliding;
+        const double apart = string().law.log_lowest - gliding;
         glide_doubt_ = odds / (1.0 + odds) * (apart * apart + deviation * deviation);
         candidates_.clear();
     }
 
     // Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).
     [[nodiscard]] double score(const FreeParts& free) const {
-        const auto partials = static_cast<double>(fit_.partials().size());
+        const auto partials = static_cast<double>(string().partials.size());
         const double unknowns = (free.second_plane ? 3.0 * partials + 1.0 : 0.0) +
                                 (free.loose ? 2.0 * std::max(partials - 1.0, 0.0) : 0.0);
-        return fit_.misfit() + unknowns * std::log(2.0 * static_cast<double>(tracks_.length()) * partials);
+        return string().misfit + unknowns * std::log(2.0 * static_cast<double>(tracks_.length()) * partials);
     }
 
     // Fits on from the present state and keeps the result if it is better than the best so far.
@@ -165,17 +170,18 @@ private:
         // Twice, since the first run tells how much each partial is to count in the second.
         fit_.run(tracks_, tracks_.length(), free, 10, roughly);
         if (free.second_plane) fit_.order_planes();
-        fit_.run(tracks_, tracks_.length(), free, 10, closely);
+        fit_.run(tracks_, tracks_.length(), free, 10, nearly);
         propose(free);
     }
 
     void propose(const FreeParts& free) {
-        candidates_.push_back({fit_.law().log_lowest, fit_.deviations().log_lowest,
-                               free.second_plane ? fit_.law().split : 0.0, free.loose});
+        candidates_.push_back({string().law.log_lowest, string().deviations.log_lowest,
+                               free.second_plane ? string().law.split : 0.0, free.loose});
         const double reached = score(free);
         if (reached >= best_score_ || blown_up(free)) return;
         best_score_ = reached;
-        best_ = fit_;
+        best_ = string();
+        best_free_ = free;
         beating_ = free.second_plane;
         structure_ = fit_.structure_left(tracks_, beating_);
     }
@@ -183,9 +189,9 @@ private:
     // Two planes so close that the note cannot hold them apart share their pitch at will: a single plane
     // then says more.
     [[nodiscard]] bool blown_up(const FreeParts& free) const {
-        const double deviation = fit_.deviations().log_lowest;
+        const double deviation = string().deviations.log_lowest;
         return free.second_plane && deviation > 0.2 / cents_per_log &&
-               deviation > 5.0 * best_.deviations().log_lowest;
+               deviation > 5.0 * best_.deviations.log_lowest;
     }
 
     // Scatter, widened by what the note and the models show of their own limits.
@@ -199,22 +205,22 @@ private:
     // have the truth within two standard uncertainties as often as they should.
     [[nodiscard]] double uncertainty() const {
         const double repeats = std::cbrt(std::min(structure_, 0.9));
-        const double scatter = best_.deviations().log_lowest * std::sqrt((1.0 + repeats) / (1.0 - repeats));
+        const double scatter = best_.deviations.log_lowest * std::sqrt((1.0 + repeats) / (1.0 - repeats));
         double doubt = 0.0;
         for (const Candidate& candidate : candidates_) {
             // A loose model that the evidence turned down wanders by itself and proves nothing.
             if (candidate.loose) continue;
             // A model may have named the two planes the other way, which is no disagreement.
-            const double off = candidate.log_lowest - best_.law().log_lowest;
+            const double off = candidate.log_lowest - best_.law.log_lowest;
             const double other_plane = off + std::log1p(candidate.split);
             const double apart = std::min(off * off, other_plane * other_plane);
             doubt = std::max(doubt, apart - candidate.deviation * candidate.deviation);
         }
         const double weight = std::min(1.0, structure_ / structured);
-        const double decay = std::max(best_.partials()[0].planes[0].decay, 0.1);
+        const double decay = std::max(best_.partials[0].planes[0].decay, 0.1);
         const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
-        const double drift = unknown_turns / (std::exp(best_.law().log_lowest) * heard);
-        const double lawless = unknown_share_of_glide * best_.law().glide;
+        const double drift = unknown_turns / (std::exp(best_.law.log_lowest) * heard);
+        const double lawless = unknown_share_of_glide * best_.law.glide;
         return std::sqrt(scatter_share * scatter_share * (scatter * scatter + weight * weight * doubt) +
                          glide_doubt_ + drift * drift + lawless * lawless);
     }
@@ -222,18 +228,20 @@ private:
     // A quarter of the glide or more was still to come when the note ended.
     [[nodiscard]] bool still_gliding() const {
         const double end = tracks_.time(tracks_.length() - 1);
-        return fit_.law().glide > 0.0 && std::exp(-2.0 * end * std::exp(-fit_.law().log_glide_time)) > 0.25;
+        return string().law.glide > 0.0 &&
+               std::exp(-2.0 * end * std::exp(-string().law.log_glide_time)) > 0.25;
     }
 
     // What the model explains of the strongest partials against what it leaves.
     [[nodiscard]] Decibels signal_to_noise() const {
         double power = 0.0;
         double left = 0.0;
-        for (const FittedPartial& partial : fit_.partials()) {
-            for (const auto& value : tracks_.tracks()[partial.track].values) {
-                power += std::norm(value);
+        for (const FittedPartial& partial : string().partials) {
+            const auto& values = tracks_.tracks()[partial.track].values;
+            for (std::size_t m = 0; m < partial.length; ++m) {
+                power += std::norm(values[m]);
             }
-            left += partial.variance * static_cast<double>(tracks_.length());
+            left += partial.variance * static_cast<double>(partial.length);
         }
         return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
     }
@@ -251,7 +259,9 @@ private:
     PartialTracks raw_;
     PartialTracks tracks_;
     StringFit fit_;
-    StringFit best_;
+    FittedString plain_;
+    FittedString best_;
+    FreeParts best_free_;
     OddPartialFinder odd_;
     double best_score_ = 0.0;
     double structure_ = 0.0;

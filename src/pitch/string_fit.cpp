@@ -19,6 +19,11 @@ constexpr double tau = 2.0 * std::numbers::pi;
 // Order of the shared unknowns.
 enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide };
 
+// A partial that has fallen by 61 dB has no more to say: what t^2 makes of its last values is a fiftieth of
+// what it has said.
+constexpr double died_away = 7.0;
+constexpr std::size_t fewest_values = 6;
+
 constexpr double squared(double x) { return x * x; }
 
 // a times b, without the detour that complex multiplication takes for infinities.
@@ -44,13 +49,13 @@ public:
           centre_{tracks.tracks()[partial.track].centre},
           early_{tracks.window_spread() * (partial.planes[0].decay + std::exp(-law.log_glide_time))} {}
 
-    /// Periods up to value m, of a plane whose frequency is that of the first times `ratio`.
-    [[nodiscard]] double periods(const TimeBases& bases, std::size_t m, double ratio = 1.0) const {
+    /// Periods of the first plane up to value m.
+    [[nodiscard]] double periods(const TimeBases& bases, std::size_t m) const {
         const TimeBases::AtOnce& base = bases.at(m);
         const double elapsed = base[TimeBases::time] +
                                glide_ * (base[TimeBases::ahead] - early_ * bases.faded(m)) +
                                fast_glide_ * base[TimeBases::fast_ahead];
-        return ratio * frequency_ * elapsed - centre_ * bases.taken_out(m);
+        return frequency_ * elapsed - centre_ * bases.taken_out(m);
     }
     [[nodiscard]] double frequency() const { return frequency_; }
     [[nodiscard]] double glide() const { return glide_; }
@@ -92,14 +97,7 @@ struct Common {
 
 }  // namespace
 
-StringFit::StringFit()
-    : squares_(PartialTracks::most_partials),
-      left_(PartialTracks::most_values),
-      weights_(PartialTracks::most_values),
-      normal_(PartialTracks::most_partials),
-      right_(PartialTracks::most_partials) {
-    partials_.reserve(PartialTracks::most_partials);
-    partials_before_.reserve(PartialTracks::most_partials);
+StringFit::StringFit() : left_(PartialTracks::most_values), weights_(PartialTracks::most_values) {
     for (auto& plane : plane_) {
         plane.resize(PartialTracks::most_values);
     }
@@ -107,7 +105,7 @@ StringFit::StringFit()
 
 void StringFit::lay_out(const PartialTracks& tracks, std::size_t length) {
     bases_.lay_out(tracks, length);
-    bases_.set_log_glide_time(law_.log_glide_time);
+    bases_.set_log_glide_time(string_.law.log_glide_time);
 }
 
 void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double variance) {
@@ -133,38 +131,40 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double v
     DecayingPlane& plane = partial.planes[0];
     plane.decay = std::clamp(-(s * sty - st * sy) / spread, 0.0, 60.0);
     plane.log_amplitude = (sy + plane.decay * st) / s;
+    const double alive = died_away / std::max(plane.decay, 1e-3) / tracks.hop();
+    partial.length = std::min(bases_.length(), std::max(fewest_values, static_cast<std::size_t>(alive)));
     // Phase: where the model, turned on, agrees best.
-    const Turning turning{tracks, partial, law_};
+    const Turning turning{tracks, partial, string_.law};
     Complex sum{};
-    for (std::size_t m = 0; m < bases_.length(); ++m) {
+    for (std::size_t m = 0; m < partial.length; ++m) {
         const double size = std::exp(-plane.decay * tracks.time(m));
         sum += turned_back(plane_value(size, tau * turning.periods(bases_, m)), track.values[m]);
     }
     plane.phase = std::arg(sum);
-    partials_.push_back(partial);
+    string_.partials.push_back(partial);
 }
 
 void StringFit::begin(const PartialTracks& tracks, std::size_t length, int highest) {
     restart(tracks, tracks.guess(), highest, length);
-    if (partials_.empty()) return;
-    beliefs_.log_glide_time = -std::log(std::clamp(partials_[0].planes[0].decay, 0.1, 20.0));
-    law_.log_glide_time = beliefs_.log_glide_time;
+    if (string_.partials.empty()) return;
+    beliefs_.log_glide_time = -std::log(std::clamp(string_.partials[0].planes[0].decay, 0.1, 20.0));
+    string_.law.log_glide_time = beliefs_.log_glide_time;
 }
 
 void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int highest, std::size_t length) {
-    law_ = law;
+    string_.law = law;
     lay_out(tracks, length);
-    partials_.clear();
+    string_.partials.clear();
     for (std::size_t i = 0; i < tracks.tracks().size(); ++i) {
         const PartialTrack& track = tracks.tracks()[i];
         if (track.fits && track.number <= highest) take_in(tracks, i, 1.0);
     }
     // Until the scatter is known all partials are taken for equally noisy, as in white noise.
     double strongest = -std::numeric_limits<double>::infinity();
-    for (const FittedPartial& partial : partials_) {
+    for (const FittedPartial& partial : string_.partials) {
         strongest = std::max(strongest, partial.planes[0].log_amplitude);
     }
-    for (FittedPartial& partial : partials_) {
+    for (FittedPartial& partial : string_.partials) {
         partial.variance = 1e-4 * std::exp(2.0 * strongest);
     }
 }
@@ -173,7 +173,7 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
     lay_out(tracks, length);
     double variance = 0.0;
     int number = 0;
-    for (const FittedPartial& partial : partials_) {
+    for (const FittedPartial& partial : string_.partials) {
         variance = std::max(variance, partial.variance);
         number = std::max(number, tracks.tracks()[partial.track].number);
     }
@@ -187,22 +187,25 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
 template <int Planes>
 double StringFit::compare(const PartialTracks& tracks, const FittedPartial& partial) {
     const auto& values = tracks.tracks()[partial.track].values;
-    const Turning turning{tracks, partial, law_};
+    const Turning turning{tracks, partial, string_.law};
     double squares = 0.0;
-    std::array<double, 2> size{};
-    std::array<double, 2> fall{};
+    // What a plane has of its own beside what all turn by: it dies, and the second drifts away steadily.
+    std::array<Complex, 2> own{};
+    std::array<Complex, 2> step{};
     for (std::size_t plane = 0; plane < Planes; ++plane) {
         const DecayingPlane& mine = partial.planes[plane];
-        size[plane] = std::exp(mine.log_amplitude - mine.decay * tracks.time(0));
-        fall[plane] = std::exp(-mine.decay * tracks.hop());
+        const double drift = plane == 0 ? 0.0 : tau * turning.frequency() * string_.law.split;
+        const double t = tracks.time(0);
+        own[plane] = plane_value(std::exp(mine.log_amplitude - mine.decay * t), mine.phase + drift * t);
+        step[plane] = plane_value(std::exp(-mine.decay * tracks.hop()), drift * tracks.hop());
     }
-    for (std::size_t m = 0; m < bases_.length(); ++m) {
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        const Complex turned = plane_value(1.0, tau * turning.periods(bases_, m));
         Complex left = values[m];
         for (std::size_t plane = 0; plane < Planes; ++plane) {
-            const double periods = turning.periods(bases_, m, plane == 0 ? 1.0 : 1.0 + law_.split);
-            plane_[plane][m] = plane_value(size[plane], partial.planes[plane].phase + tau * periods);
+            plane_[plane][m] = times(own[plane], turned);
             left -= plane_[plane][m];
-            size[plane] *= fall[plane];
+            own[plane] = times(own[plane], step[plane]);
         }
         left_[m] = left;
         squares += std::norm(left);
@@ -212,22 +215,22 @@ double StringFit::compare(const PartialTracks& tracks, const FittedPartial& part
 
 // What is believed before looking. What is not free has no derivative; a one keeps the matrix invertible.
 double StringFit::believe(const FreeParts& free) {
-    believed_.setZero();
-    believed_right_.setZero();
+    equations_.believed.setZero();
+    equations_.believed_right.setZero();
     double cost = 0.0;
     const auto believed = [&](int i, bool active, double off, double deviation) {
-        believed_(i, i) = active ? 1.0 / squared(deviation) : 1.0;
+        equations_.believed(i, i) = active ? 1.0 / squared(deviation) : 1.0;
         if (!active) return;
-        believed_right_(i) = -off / squared(deviation);
+        equations_.believed_right(i) = -off / squared(deviation);
         cost += squared(off / deviation);
     };
-    believed(inharmonicity, true, law_.inharmonicity - beliefs_.inharmonicity,
+    believed(inharmonicity, true, string_.law.inharmonicity - beliefs_.inharmonicity,
              beliefs_.inharmonicity_deviation);
-    believed(glide, free.glide, law_.glide, beliefs_.glide_deviation);
-    believed(log_glide_time, free.glide, law_.log_glide_time - beliefs_.log_glide_time,
+    believed(glide, free.glide, string_.law.glide, beliefs_.glide_deviation);
+    believed(log_glide_time, free.glide, string_.law.log_glide_time - beliefs_.log_glide_time,
              beliefs_.log_glide_time_deviation);
-    believed(split, free.second_plane, law_.split, beliefs_.split_deviation);
-    believed(fast_glide, free.loose, law_.fast_glide, beliefs_.glide_deviation);
+    believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
+    believed(fast_glide, free.loose, string_.law.fast_glide, beliefs_.glide_deviation);
     return cost;
 }
 
@@ -244,7 +247,6 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
 
     double cost = believe(free);
     const double glide_spread = beliefs_.own_glide_deviation * glide_size_;
-    const std::size_t length = bases_.length();
     std::array<Column, most> columns{};
     for (std::size_t plane = 0; plane < Planes; ++plane) {
         const std::array<double, 2> here{plane == 0 ? 1.0 : 0.0, plane == 1 ? 1.0 : 0.0};
@@ -255,19 +257,20 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
     const std::size_t law = free.loose ? own + 2 : own;
     const std::size_t all = law + shared;
 
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
-        const FittedPartial& partial = partials_[p];
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        const FittedPartial& partial = string_.partials[p];
+        const std::size_t length = partial.length;
         const int number = tracks.tracks()[partial.track].number;
-        const Turning turning{tracks, partial, law_};
+        const Turning turning{tracks, partial, string_.law};
         const bool loose = free.loose && number > 1;
-        squares_[p] = compare<Planes>(tracks, partial);
+        equations_.squares[p] = compare<Planes>(tracks, partial);
 
         Common common{};
         const auto weighed = [&](auto weight) {
             for (std::size_t m = 0; m < length; ++m) {
                 weights_[m] = weight(m);
             }
-            return bases_.weighed(weights_);
+            return bases_.weighed(std::span{weights_}.first(length));
         };
         common.first = weighed([&](std::size_t m) { return std::norm(plane_[0][m]); });
         if constexpr (Planes == 2) {
@@ -284,15 +287,15 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
             for (std::size_t m = 0; m < length; ++m) {
                 weights_[m] = back(m).real();
             }
-            along[plane] = bases_.weighed_once(weights_);
+            along[plane] = bases_.weighed_once(std::span{weights_}.first(length));
             for (std::size_t m = 0; m < length; ++m) {
                 weights_[m] = back(m).imag();
             }
-            across[plane] = bases_.weighed_once(weights_);
+            across[plane] = bases_.weighed_once(std::span{weights_}.first(length));
         }
 
         const double omega = tau * turning.frequency();
-        const std::array<double, 2> radians{omega, Planes == 2 ? omega * (1.0 + law_.split) : 0.0};
+        const std::array<double, 2> radians{omega, Planes == 2 ? omega * (1.0 + string_.law.split) : 0.0};
         const auto turns = [&](Base base, double factor) {
             return Column{true, base, {factor * radians[0], factor * radians[1]}};
         };
@@ -303,30 +306,31 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
             columns[own_glide] = turns(Base::ahead, loose ? 1.0 : 0.0);
         }
         columns[law + log_lowest] = turns(Base::time, 1.0);
-        columns[law + inharmonicity] = turns(Base::time, law_.by_inharmonicity(number));
+        columns[law + inharmonicity] = turns(Base::time, string_.law.by_inharmonicity(number));
         columns[law + glide] = turns(Base::ahead, if_gliding);
         columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * turning.glide());
         columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
         columns[law + fast_glide] = turns(Base::fast_ahead, if_loose);
 
         const double weight = 2.0 / partial.variance;
-        cost += weight * squares_[p];
+        cost += weight * equations_.squares[p];
         for (std::size_t i = 0; i < all; ++i) {
             const Column& column = columns[i];
             const auto& left = column.angle ? across : along;
             const auto row = static_cast<Eigen::Index>(i);
-            right_[p](row) =
+            equations_.right[p](row) =
                 weight * (column.on[0] * left[0][column.base] + column.on[1] * left[1][column.base]);
             for (std::size_t j = 0; j <= i; ++j) {
                 const auto other = static_cast<Eigen::Index>(j);
-                normal_[p](row, other) = normal_[p](other, row) = weight * common.between(column, columns[j]);
+                equations_.normal[p](row, other) = equations_.normal[p](other, row) =
+                    weight * common.between(column, columns[j]);
             }
         }
         const auto believe_own = [&](std::size_t i, double off, double deviation) {
             const auto row = static_cast<Eigen::Index>(i);
-            normal_[p](row, row) += loose ? 1.0 / squared(deviation) : 1.0;
+            equations_.normal[p](row, row) += loose ? 1.0 / squared(deviation) : 1.0;
             if (!loose) return;
-            right_[p](row) -= off / squared(deviation);
+            equations_.right[p](row) -= off / squared(deviation);
             cost += squared(off / deviation);
         };
         if (free.loose) {
@@ -335,7 +339,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         }
         // A log-amplitude or an angle is never worth less than a belief of thirty units: a plane that is not
         // there must not make the matrix singular.
-        normal_[p].diagonal().head<own>().array() += 1e-3;
+        equations_.normal[p].diagonal().head<own>().array() += 1e-3;
     }
     return cost;
 }
@@ -352,22 +356,23 @@ double StringFit::change(const FreeParts& free, double damping) {
     using OwnVector = Eigen::Matrix<double, own, 1>;
     using Cross = Eigen::Matrix<double, own, shared>;
 
-    SharedVector gradient = believed_right_;
-    SharedMatrix damped = believed_;
+    SharedVector gradient = equations_.believed_right;
+    SharedMatrix damped = equations_.believed;
     std::array<Cross, PartialTracks::most_partials> by_law;  // how a partial's own unknowns follow the law
     std::array<OwnVector, PartialTracks::most_partials> own_changes;
     double fall = 0.0;
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
-        Own mine = normal_[p].template topLeftCorner<own, own>();
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        Own mine = equations_.normal[p].template topLeftCorner<own, own>();
         mine.diagonal() *= 1.0 + damping;
         const Eigen::LLT<Own> factors{mine};
-        const Cross cross = normal_[p].template block<own, shared>(0, own);
-        const OwnVector right = right_[p].template head<own>();
+        const Cross cross = equations_.normal[p].template block<own, shared>(0, own);
+        const OwnVector right = equations_.right[p].template head<own>();
         by_law[p] = factors.solve(cross);
         own_changes[p] = factors.solve(right);
         fall += right.dot(own_changes[p]);
-        damped += normal_[p].template block<shared, shared>(own, own) - cross.transpose() * by_law[p];
-        gradient += right_[p].template segment<shared>(own) - cross.transpose() * own_changes[p];
+        damped +=
+            equations_.normal[p].template block<shared, shared>(own, own) - cross.transpose() * by_law[p];
+        gradient += equations_.right[p].template segment<shared>(own) - cross.transpose() * own_changes[p];
     }
     damped.diagonal() *= 1.0 + damping;
     const SharedVector law_change = damped.ldlt().solve(gradient);
@@ -378,7 +383,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         std::max({std::abs(law_change(log_lowest)) / 0.01, std::abs(law_change(glide)) / 0.01,
                   std::abs(law_change(log_glide_time)) / 0.7, std::abs(law_change(split)) / 0.0006,
                   std::abs(law_change(fast_glide)) / 0.01});
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         own_changes[p] -= by_law[p] * law_change;
         for (int plane = 0; plane < Planes; ++plane) {
             longest = std::max({longest, std::abs(own_changes[p](3 * plane)) / 1.0,
@@ -387,24 +392,25 @@ double StringFit::change(const FreeParts& free, double damping) {
         }
     }
     const double scale = longest > 1.0 ? 1.0 / longest : 1.0;
-    law_.log_lowest += scale * law_change(log_lowest);
-    law_.inharmonicity = std::clamp(law_.inharmonicity + scale * law_change(inharmonicity), 0.0, 0.05);
+    string_.law.log_lowest += scale * law_change(log_lowest);
+    string_.law.inharmonicity =
+        std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), 0.0, 0.05);
     if (free.glide) {
-        law_.glide = std::clamp(law_.glide + scale * law_change(glide), -0.03, 0.03);
-        law_.log_glide_time += scale * law_change(log_glide_time);
+        string_.law.glide = std::clamp(string_.law.glide + scale * law_change(glide), -0.03, 0.03);
+        string_.law.log_glide_time += scale * law_change(log_glide_time);
     }
-    if (Planes == 2) law_.split += scale * law_change(split);
-    if (Loose) law_.fast_glide += scale * law_change(fast_glide);
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
+    if (Planes == 2) string_.law.split += scale * law_change(split);
+    if (Loose) string_.law.fast_glide += scale * law_change(fast_glide);
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         for (int plane = 0; plane < Planes; ++plane) {
-            DecayingPlane& mine = partials_[p].planes[static_cast<std::size_t>(plane)];
+            DecayingPlane& mine = string_.partials[p].planes[static_cast<std::size_t>(plane)];
             mine.log_amplitude += scale * own_changes[p](3 * plane);
             mine.phase += scale * own_changes[p](3 * plane + 1);
             mine.decay = std::clamp(mine.decay + scale * own_changes[p](3 * plane + 2), -1.0, 100.0);
         }
         if constexpr (Loose) {
-            partials_[p].offset += scale * own_changes[p](3 * Planes);
-            partials_[p].own_glide += scale * own_changes[p](3 * Planes + 1);
+            string_.partials[p].offset += scale * own_changes[p](3 * Planes);
+            string_.partials[p].own_glide += scale * own_changes[p](3 * Planes + 1);
         }
     }
     return fall;
@@ -420,63 +426,64 @@ double StringFit::changed(const FreeParts& free, double damping) {
 template <int Planes, bool Loose>
 void StringFit::state_deviations(double overlap) {
     constexpr int own = 3 * Planes + (Loose ? 2 : 0);
-    SharedMatrix information = believed_;
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
-        const Eigen::Matrix<double, own, own> mine = normal_[p].template topLeftCorner<own, own>();
-        const Eigen::Matrix<double, own, shared> cross = normal_[p].template block<own, shared>(0, own);
-        information +=
-            normal_[p].template block<shared, shared>(own, own) - cross.transpose() * mine.llt().solve(cross);
+    SharedMatrix information = equations_.believed;
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        const Eigen::Matrix<double, own, own> mine = equations_.normal[p].template topLeftCorner<own, own>();
+        const Eigen::Matrix<double, own, shared> cross =
+            equations_.normal[p].template block<own, shared>(0, own);
+        information += equations_.normal[p].template block<shared, shared>(own, own) -
+                       cross.transpose() * mine.llt().solve(cross);
     }
     const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
     const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
-    deviations_ = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
-                   deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
+    string_.deviations = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
+                          deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
 }
 
 void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
                     double enough) {
     lay_out(tracks, length);
-    if (!free.glide) law_.glide = 0.0;
+    if (!free.glide) string_.law.glide = 0.0;
     if (free.loose) {
         // The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives
         // them about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the
         // common glide.
         std::array<TimeBases::Driver, PartialTracks::most_partials> drivers{};
         std::size_t count = 0;
-        for (const FittedPartial& partial : partials_) {
+        for (const FittedPartial& partial : string_.partials) {
             const int number = tracks.tracks()[partial.track].number;
             if (number == 1) continue;
             drivers[count++] = {1.0 / squared(number), std::max(partial.planes[0].decay, 0.05)};
         }
         bases_.drive_fast_glide(std::span{drivers}.first(count));
-        bases_.set_log_glide_time(law_.log_glide_time);
+        bases_.set_log_glide_time(string_.law.log_glide_time);
     }
-    glide_size_ = std::max(std::abs(law_.glide), 1e-5);
-    // Undamped as long as the cost falls as promised; after a step too far the damping is let go slowly.
+    glide_size_ = std::max(std::abs(string_.law.glide), 1e-5);
+    // Undamped as long as that works; where a step went too far, never again as boldly.
     double damping = 0.0;
+    double least = 0.0;
     double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
-        partials_before_ = partials_;
-        law_before_ = law_;
+        before_ = string_;
         const double promised = changed(free, damping);
-        bases_.set_log_glide_time(law_.log_glide_time);
+        bases_.set_log_glide_time(string_.law.log_glide_time);
+        std::swap(equations_, equations_before_);
         const double after = assembled(tracks, free);
         if (after <= before) {
             const bool still = std::min(promised, before - after) < enough;
-            const bool as_promised = before - after > 0.5 * promised;
             before = after;
             if (still) break;
-            if (as_promised) damping = damping > 1e-4 ? 0.2 * damping : 0.0;
+            damping = std::max(least, 0.2 * damping);
         } else {
-            partials_ = partials_before_;
-            law_ = law_before_;
-            bases_.set_log_glide_time(law_.log_glide_time);
-            before = assembled(tracks, free);
+            string_ = before_;
+            std::swap(equations_, equations_before_);
             if (promised < enough) break;
-            damping = std::max(1e-3, 10.0 * damping);
+            least = std::max(1e-3, 2.0 * damping);
+            damping = 5.0 * least;
         }
     }
+    bases_.set_log_glide_time(string_.law.log_glide_time);
     if (free.second_plane) {
         free.loose ? state_deviations<2, true>(tracks.overlap())
                    : state_deviations<2, false>(tracks.overlap());
@@ -491,17 +498,18 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
 // another string sings into, counts less.
 void StringFit::weigh(const PartialTracks& tracks, const FreeParts& free) {
     const double unknowns = tracks.overlap() * ((free.second_plane ? 3.0 : 1.5) + (free.loose ? 1.0 : 0.0));
-    const auto n = static_cast<double>(bases_.length());
-    misfit_ = 0.0;
-    for (std::size_t p = 0; p < partials_.size(); ++p) {
-        const auto& values = tracks.tracks()[partials_[p].track].values;
+    string_.misfit = 0.0;
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        const auto& values = tracks.tracks()[string_.partials[p].track].values;
+        const auto n = static_cast<double>(string_.partials[p].length);
         double power = 0.0;
-        for (std::size_t m = 0; m < bases_.length(); ++m) {
+        for (std::size_t m = 0; m < string_.partials[p].length; ++m) {
             power += std::norm(values[m]);
         }
         const double floor = 1e-12 * power / n;  // single precision on the way here
-        partials_[p].variance = std::max(squares_[p] / std::max(n - unknowns, 0.3 * n), floor);
-        misfit_ += 2.0 / tracks.overlap() * n * std::log(std::max(squares_[p] / n, floor));
+        string_.partials[p].variance =
+            std::max(equations_.squares[p] / std::max(n - unknowns, 0.3 * n), floor);
+        string_.misfit += 2.0 / tracks.overlap() * n * std::log(std::max(equations_.squares[p] / n, floor));
     }
 }
 
@@ -509,7 +517,6 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
     constexpr std::array<double, 12> tried{-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0};
     lay_out(tracks, tracks.length());
-    const auto n = static_cast<double>(bases_.length());
 
     // Two complex amplitudes by linear least squares, and the power that they explain.
     struct Pair {
@@ -517,13 +524,13 @@ void StringFit::split_planes(const PartialTracks& tracks) {
         double explained;
     };
     const auto best_pair = [&](const FittedPartial& partial, double cents) {
-        const Turning turning{tracks, partial, law_};
+        const Turning turning{tracks, partial, string_.law};
         const double turn = tau * turning.frequency() * cents / cents_per_log;
         Complex along = plane_value(1.0, turn * tracks.time(0));
         const Complex step = plane_value(1.0, turn * tracks.hop());
         double aa = 0.0;
         Complex ab{}, az{}, bz{};
-        for (std::size_t m = 0; m < bases_.length(); ++m) {
+        for (std::size_t m = 0; m < partial.length; ++m) {
             aa += weights_[m];
             ab += weights_[m] * along;
             az += left_[m];
@@ -540,9 +547,9 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     // power of z.
     const auto lay_beside = [&](const FittedPartial& partial) {
         const auto& values = tracks.tracks()[partial.track].values;
-        const Turning turning{tracks, partial, law_};
+        const Turning turning{tracks, partial, string_.law};
         double power = 0.0;
-        for (std::size_t m = 0; m < bases_.length(); ++m) {
+        for (std::size_t m = 0; m < partial.length; ++m) {
             const double size = std::exp(-partial.planes[0].decay * tracks.time(m));
             weights_[m] = size * size;
             left_[m] = turned_back(plane_value(size, tau * turning.periods(bases_, m)), values[m]);
@@ -552,21 +559,21 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     };
 
     std::array<double, tried.size()> misfit{};
-    for (const FittedPartial& partial : partials_) {
+    for (const FittedPartial& partial : string_.partials) {
         const double power = lay_beside(partial);
         for (std::size_t i = 0; i < tried.size(); ++i) {
             const double left = power - best_pair(partial, tried[i]).explained;
-            misfit[i] += n * std::log(std::max(left, 1e-12 * power));
+            misfit[i] += static_cast<double>(partial.length) * std::log(std::max(left, 1e-12 * power));
         }
     }
     const auto best =
         static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
-    law_.split = tried[best] / cents_per_log;
-    for (FittedPartial& partial : partials_) {
+    string_.law.split = tried[best] / cents_per_log;
+    for (FittedPartial& partial : string_.partials) {
         const double power = lay_beside(partial);
         const Pair pair = best_pair(partial, tried[best]);
         const double decay = partial.planes[0].decay;
-        const double smallest = 1e-4 * std::sqrt(power / n);
+        const double smallest = 1e-4 * std::sqrt(power / static_cast<double>(partial.length));
         partial.planes[0] = {std::log(std::max(std::abs(pair.first), smallest)), std::arg(pair.first), decay};
         partial.planes[1] = {std::log(std::max(std::abs(pair.second), smallest)), std::arg(pair.second),
                              decay};
@@ -576,14 +583,14 @@ void StringFit::split_planes(const PartialTracks& tracks) {
 void StringFit::order_planes() {
     double first = 0.0;
     double second = 0.0;
-    for (const FittedPartial& partial : partials_) {
+    for (const FittedPartial& partial : string_.partials) {
         first += std::exp(2.0 * partial.planes[0].log_amplitude);
         second += std::exp(2.0 * partial.planes[1].log_amplitude);
     }
     if (first >= second) return;
-    law_.log_lowest += std::log1p(law_.split);
-    law_.split = -law_.split / (1.0 + law_.split);
-    for (FittedPartial& partial : partials_) {
+    string_.law.log_lowest += std::log1p(string_.law.split);
+    string_.law.split = -string_.law.split / (1.0 + string_.law.split);
+    for (FittedPartial& partial : string_.partials) {
         std::swap(partial.planes[0], partial.planes[1]);
     }
 }
@@ -591,11 +598,11 @@ void StringFit::order_planes() {
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     // Noise has nothing in common with itself a few values later, a beat or a hum line has.
     double strongest = 0.0;
-    const double n = static_cast<double>(tracks.length());
-    for (const FittedPartial& partial : partials_) {
+    for (const FittedPartial& partial : string_.partials) {
+        const auto n = static_cast<double>(partial.length);
         const double power = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
         Complex common{};
-        for (std::size_t m = 3; m < tracks.length(); ++m) {
+        for (std::size_t m = 3; m < partial.length; ++m) {
             common += turned_back(left_[m - 3], left_[m]);
         }
         if (power > 0.0) strongest = std::max(strongest, std::abs(common) / power - 2.0 / std::sqrt(n));

@@ -24,7 +24,8 @@ struct DecayingPlane {
 };
 
 struct FittedPartial {
-    std::size_t track = 0;  ///< index into the tracks
+    std::size_t track = 0;   ///< index into the tracks
+    std::size_t length = 0;  ///< values that are looked at: the rest of it has died away
     std::array<DecayingPlane, 2> planes;
     double offset = 0.0;     ///< ln f_k above the law, where the law is loose
     double own_glide = 0.0;  ///< glide above the common one, where the law is loose
@@ -52,6 +53,16 @@ struct Beliefs {
     double offset_deviation = 0.0006;  ///< 1 cent: ends, bridge and body move partials by that much
     double own_glide_deviation =
         0.4;  ///< of the common glide: a mode's own swing stretches it half as much again
+};
+
+/// What a fit has arrived at. Room for every partial from the start.
+struct FittedString {
+    FittedString() { partials.reserve(PartialTracks::most_partials); }
+
+    std::vector<FittedPartial> partials;
+    StringLaw law;
+    StringLaw deviations;  ///< standard uncertainties of the law, from the scatter about the model
+    double misfit = 0.0;   ///< minus twice the logarithm of the likelihood, up to a constant
 };
 
 /// Gauss-Newton with analytic derivatives over amplitude, phase and decay of every partial and the law
@@ -85,14 +96,10 @@ public:
     /// Names the stronger plane the first.
     void order_planes();
 
-    [[nodiscard]] const StringLaw& law() const { return law_; }
-    [[nodiscard]] std::span<const FittedPartial> partials() const { return partials_; }
-
-    /// Standard uncertainties of the law at the last state, from the scatter about the model.
-    [[nodiscard]] const StringLaw& deviations() const { return deviations_; }
-
-    /// Minus twice the logarithm of the likelihood, up to a constant, at the last state.
-    [[nodiscard]] double misfit() const { return misfit_; }
+    /// Where the last run has arrived.
+    [[nodiscard]] const FittedString& string() const { return string_; }
+    /// Goes on from there.
+    void resume(const FittedString& string) { string_ = string; }
 
     /// How much what the last run left over still hangs together over time: 0 for noise, up to 1.
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);
@@ -120,23 +127,25 @@ private:
     void lay_out(const PartialTracks& tracks, std::size_t length);
     void take_in(const PartialTracks& tracks, std::size_t track, double variance);
 
-    std::vector<FittedPartial> partials_;
-    StringLaw law_;
-    std::vector<FittedPartial> partials_before_;
-    StringLaw law_before_;
+    FittedString string_;
+    FittedString before_;
     TimeBases bases_;
-    std::vector<double> squares_;  // what each partial leaves at the last state
     // Of the partial in hand, one a value: its planes, and what is left, turned back by each.
     std::array<std::vector<std::complex<double>>, 2> plane_;
     std::vector<std::complex<double>> left_;
     std::vector<double> weights_;
-    std::vector<Normal> normal_;  // one a partial: unknowns of its planes first, then its own, then the law's
-    std::vector<Right> right_;
-    SharedMatrix believed_;
-    SharedVector believed_right_;
-    StringLaw deviations_;
+    // At one state: the normal equations and the sum of squares that each partial leaves.
+    struct Equations {
+        std::vector<Normal> normal{
+            PartialTracks::most_partials};  // unknowns of its planes, its own, the law's
+        std::vector<Right> right{PartialTracks::most_partials};
+        std::vector<double> squares = std::vector<double>(PartialTracks::most_partials);
+        SharedMatrix believed;
+        SharedVector believed_right;
+    };
+    Equations equations_;
+    Equations equations_before_;
     Beliefs beliefs_;
-    double misfit_ = 0.0;
     double glide_size_ = 1e-5;  // of the common glide when the run began: what own glides are measured by
 };
 

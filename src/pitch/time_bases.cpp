@@ -57,7 +57,8 @@ void TimeBases::set_log_glide_time(double log_glide_time) {
 
 TimeBases::Sums TimeBases::weighed(std::span<const double> weights) const {
     Sums sums{};
-    for (std::size_t m = 0; m < length_; ++m) {
+    assert(weights.size() <= length_);
+    for (std::size_t m = 0; m < weights.size(); ++m) {
         const double weight = weights[m];
         const Sums& products = products_[m];
         for (std::size_t i = 0; i < sums.size(); ++i) {
@@ -69,7 +70,7 @@ TimeBases::Sums TimeBases::weighed(std::span<const double> weights) const {
 
 TimeBases::AtOnce TimeBases::weighed_once(std::span<const double> weights) const {
     AtOnce sums{};
-    for (std::size_t m = 0; m < length_; ++m) {
+    for (std::size_t m = 0; m < weights.size(); ++m) {
         for (std::size_t i = 0; i < bases; ++i) {
             sums[i] += weights[m] * values_[m][i];
         }

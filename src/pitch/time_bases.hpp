@@ -58,9 +58,9 @@ public:
     /// What the law taken out of the tracks has turned, in periods of its centre, at value m.
     [[nodiscard]] double taken_out(std::size_t m) const { return taken_out_[m]; }
 
-    /// Sum over m of weights[m] times each product of two bases.
+    /// Sum over the first values, as many as there are weights, of weight times each product of two bases.
     [[nodiscard]] Sums weighed(std::span<const double> weights) const;
-    /// Sum over m of weights[m] times each base.
+    /// The same of weight times each base.
     [[nodiscard]] AtOnce weighed_once(std::span<const double> weights) const;
 
 private:
