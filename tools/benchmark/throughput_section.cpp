@@ -1,0 +1,130 @@
+// throughput_section.cpp: how fast the whole program is, and what memory it takes, from a minute to two
+// hours.
+//
+// Room: tools/benchmark. Edge: the disk, the clock and another program. May include: ground, tests/support.
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sndfile.h>
+#include <spawn.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <array>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "benchmark/section.hpp"
+#include "support/neck_string.hpp"
+#include "support/temp_folder.hpp"
+
+namespace midspan::benchmark {
+namespace {
+
+constexpr std::array<double, 4> minutes{1.0, 10.0, 60.0, 120.0};
+
+/// Six strings, plucked as the README asks for it: a quarter of a minute of each.
+std::vector<float> six_strings() {
+    constexpr std::array<double, 6> open{82.407, 110.0, 146.832, 195.998, 246.942, 329.628};
+    std::vector<float> samples;
+    for (std::size_t i = 0; i < open.size(); ++i) {
+        test::NeckString string{Hertz{open[i]}, 6e-5, Cents{2.0}};
+        string.manner.glide = Cents{4.0};
+        const test::Take take = test::take_of(string, {.gap = Seconds{0.5}, .seed = i + 1});
+        const std::vector<float> part = test::floats(take.samples);
+        samples.insert(samples.end(), part.begin(), part.end());
+    }
+    return samples;
+}
+
+/// The performance over and over, 24 bit, 48 kHz, mono, without ever being whole in memory.
+void write_recording(const std::string& path, const std::vector<float>& performance, double seconds) {
+    SF_INFO info{};
+    info.samplerate = 48'000;
+    info.channels = 1;
+    info.format = SF_FORMAT_WAV | SF_FORMAT_PCM_24;
+    const std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file{sf_open(path.c_str(), SFM_WRITE, &info), sf_close};
+    if (!file) throw std::runtime_error{path + ": " + sf_strerror(nullptr)};
+    auto left = static_cast<sf_count_t>(seconds * info.samplerate);
+    while (left > 0) {
+        const sf_count_t count = std::min(left, static_cast<sf_count_t>(performance.size()));
+        if (sf_write_float(file.get(), performance.data(), count) != count)
+            throw std::runtime_error{path + ": " + sf_strerror(file.get())};
+        left -= count;
+    }
+}
+
+struct Cost {
+    double seconds;    ///< of processor time
+    double megabytes;  ///< at most at a time, resident
+};
+
+/// A run of the program of its own, so that its memory is its own.
+Cost cost_of(const std::string& program, const std::string& recording) {
+    posix_spawn_file_actions_t actions;
+    posix_spawn_file_actions_init(&actions);
+    posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
+    posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    std::vector<std::string> words{program, "analyze", recording, "--scale-length", "648", "--json"};
+    std::vector<char*> arguments;
+    for (std::string& word : words)
+        arguments.push_back(word.data());
+    arguments.push_back(nullptr);
+    pid_t child = 0;
+    const int fault = posix_spawn(&child, program.c_str(), &actions, nullptr, arguments.data(), environ);
+    posix_spawn_file_actions_destroy(&actions);
+    if (fault != 0) throw std::runtime_error{program + " cannot be run"};
+    int status = 0;
+    rusage usage{};
+    if (wait4(child, &status, 0, &usage) != child || !WIFEXITED(status) || WEXITSTATUS(status) != 0)
+        throw std::runtime_error{program + " did not measure " + recording};
+    const auto seconds = [](const timeval& time) {
+        return static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
+    };
+    return {seconds(usage.ru_utime) + seconds(usage.ru_stime), static_cast<double>(usage.ru_maxrss) / 1024.0};
+}
+
+}  // namespace
+
+void throughput_section(const Settings& settings, Report& report) {
+    if (settings.program.empty()) {
+        report.remarks.emplace_back("throughput: needs --program");
+        return;
+    }
+    const std::vector<float> performance = six_strings();
+    const test::TempFolder folder;
+    const std::string recording = folder.file("recording.wav");
+    // One trial a length; fewer lengths when fewer trials are asked for.
+    const auto lengths = std::min(static_cast<std::size_t>(settings.trials_or(4)), minutes.size());
+
+    Table table{"throughput",
+                "The whole program, from a file of 24 bit, 48 kHz, mono to the advice, on one core",
+                {"minutes", "processor s", "times real time", "peak memory MB"},
+                {}};
+    std::vector<Cost> costs;
+    std::vector<double> speeds;
+    for (std::size_t i = 0; i < lengths; ++i) {
+        write_recording(recording, performance, 60.0 * minutes[i]);
+        costs.push_back(cost_of(settings.program, recording));
+        speeds.push_back(60.0 * minutes[i] / costs.back().seconds);
+        table.rows.push_back({minutes[i], costs.back().seconds, speeds.back(), costs.back().megabytes});
+    }
+    report.tables.push_back(std::move(table));
+    report.figures.push_back({fmt::format("speed, file to advice, {:g} min of sound", minutes[0]),
+                              speeds.front(),
+                              "× real time",
+                              {},
+                              1000.0});
+    report.figures.push_back({fmt::format("speed, file to advice, {:g} min of sound", minutes[lengths - 1]),
+                              speeds.back(),
+                              "× real time",
+                              {},
+                              1000.0});
+    report.figures.push_back(
+        {fmt::format("peak memory, {:g} min against {:g} min", minutes[lengths - 1], minutes[0]),
+         costs.back().megabytes / costs.front().megabytes, "×", 1.5});
+}
+
+}  // namespace midspan::benchmark

@@ -1,0 +1,167 @@
+// trial.cpp: draws strings, plucks and disturbances.
+//
+// Room: tools/benchmark. Pure. May include: ground, tests/support.
+#include "benchmark/trial.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "support/disturbances.hpp"
+#include "support/neck_string.hpp"
+#include "support/random_numbers.hpp"
+#include "support/stiff_string.hpp"
+
+namespace midspan::benchmark {
+namespace {
+
+using test::RandomNumbers;
+
+struct SteelString {
+    Hertz open;
+    double inharmonicity;  ///< of the open string
+};
+
+// Plain strings and wound strings on a guitar of 648 mm; common values, from memory.
+constexpr std::array<SteelString, 6> steel_strings{{{Hertz{82.407}, 1.37e-4},
+                                                    {Hertz{110.0}, 9.3e-5},
+                                                    {Hertz{146.832}, 5.1e-5},
+                                                    {Hertz{195.998}, 3.0e-5},
+                                                    {Hertz{246.942}, 6.1e-5},
+                                                    {Hertz{329.628}, 2.2e-5}}};
+
+std::uint64_t draw_seed(RandomNumbers& random) { return static_cast<std::uint64_t>(random.uniform() * 1e15); }
+
+SteelString draw_string(RandomNumbers& random) {
+    SteelString string = steel_strings[static_cast<std::size_t>(random.uniform(0.0, 6.0))];
+    string.open = raised(string.open, Cents{random.uniform(-30.0, 30.0)});
+    string.inharmonicity *= std::exp(random.uniform(-0.4, 0.4));
+    return string;
+}
+
+Conditions draw_conditions(Physics physics, Hardship hardship, RandomNumbers& random) {
+    const bool mixed = hardship == Hardship::mixed;
+    const bool modes = physics == Physics::modes;
+    Conditions conditions{physics,
+                          Seconds{random.uniform(mixed ? 0.5 : 2.0, 4.0)},
+                          Decibels{random.uniform(mixed ? 10.0 : 40.0, 60.0)},
+                          Cents{random.uniform(mixed ? 0.0 : 0.5, 20.0)},
+                          mixed && random.uniform() < (modes ? 0.6 : 0.5),
+                          mixed && random.uniform() < 0.4};
+    if (!modes) conditions.glide = Cents{0.0};  // follows from the pluck
+    return conditions;
+}
+
+test::SecondPlane draw_second_plane(Seconds decay, RandomNumbers& random) {
+    return {Cents{random.uniform(-1.0, 1.0)}, random.uniform(0.05, 0.5), random.uniform(0.5, 1.0) * decay};
+}
+
+test::PluckedString draw_manner(Seconds duration, RandomNumbers& random) {
+    test::PluckedString manner;
+    manner.duration = duration;
+    manner.decay = Seconds{random.uniform(0.5, 1.4)};
+    manner.pluck_position = random.uniform(0.1, 0.35);
+    manner.pickup_position = random.uniform(0.07, 0.3);
+    manner.loss_rise = random.uniform(0.003, 0.02);
+    manner.seed = draw_seed(random);
+    return manner;
+}
+
+test::StiffString draw_stiff_string(const SteelString& string, const Conditions& conditions,
+                                    RandomNumbers& random) {
+    test::StiffString stiff;
+    stiff.ideal_fundamental = string.open;
+    stiff.inharmonicity = string.inharmonicity;
+    stiff.ends = random.uniform() < 0.5 ? test::StringEnds::clamped : test::StringEnds::pinned;
+    stiff.stretch_stiffness = random.uniform(140.0, 400.0);
+    stiff.pluck_height = Millimetres{random.uniform(0.3, 1.5)};
+    stiff.pluck_position = random.uniform(0.1, 0.35);
+    stiff.pickup_position = random.uniform(0.07, 0.3);
+    stiff.decay = Seconds{random.uniform(0.5, 1.4)};
+    stiff.decay_at_3_khz = Seconds{random.uniform(0.08, 0.3)};
+    stiff.duration = conditions.duration;
+    stiff.touch_for = Seconds{0.03};
+    if (conditions.beating) stiff.second_plane = draw_second_plane(stiff.decay, random);
+    return stiff;
+}
+
+/// The tension rises by half the mean square slope times EA/T; averaged over a swing from a triangle of
+/// height h at p of length L, h^2 / (2 L^2 p (1 - p)), and half of that in frequency.
+Cents glide_of(const test::StiffString& string) {
+    const double slope = string.pluck_height / string.length;
+    const double mean = 0.5 * slope * slope / (string.pluck_position * (1.0 - string.pluck_position));
+    return Cents{1200.0 / std::numbers::ln2 * 0.25 * string.stretch_stiffness * mean};
+}
+
+std::vector<double> silence(Seconds duration) {
+    const Seconds whole = trial_lead + duration + Seconds{0.4};
+    return std::vector<double>(static_cast<std::size_t>(whole.value() * trial_rate.value()));
+}
+
+TrialNote disturbed(std::vector<double> sound, Hertz truth, const Conditions& conditions,
+                    RandomNumbers& random) {
+    test::add_white_noise(sound, trial_rate, conditions.snr, trial_lead, draw_seed(random));
+    if (conditions.hum) {
+        const double level = std::pow(10.0, -random.uniform(25.0, 60.0) / 20.0);
+        test::add_hum(sound, trial_rate, Hertz{random.uniform() < 0.5 ? 50.0 : 60.0}, 0.5 * level, 20,
+                      draw_seed(random));
+    }
+    return {test::floats(sound), truth};
+}
+
+TrialNote modal_note(const SteelString& string, NoteKind kind, const Conditions& conditions,
+                     RandomNumbers& random) {
+    test::NeckString neck{string.open, string.inharmonicity, Cents{random.uniform(-10.0, 10.0)},
+                          draw_manner(conditions.duration, random)};
+    neck.manner.glide = random.uniform(0.7, 1.3) * conditions.glide;
+    if (conditions.beating) neck.manner.second_plane = draw_second_plane(neck.manner.decay, random);
+    const test::PluckedString note = neck.note(kind);
+    std::vector<double> sound = silence(conditions.duration);
+    test::add_pluck(sound, trial_rate, trial_lead, note);
+    return disturbed(std::move(sound), note.fundamental, conditions, random);
+}
+
+TrialNote stiff_note(const test::StiffString& string, const Conditions& conditions, RandomNumbers& random) {
+    const test::StiffNote note = test::sound_of(string, trial_rate);
+    std::vector<double> sound = silence(conditions.duration);
+    const auto start = static_cast<std::size_t>(trial_lead.value() * trial_rate.value());
+    constexpr std::size_t fade = 480;  // the finger takes 10 ms
+    const std::size_t count = std::min(note.samples.size(), sound.size() - start);
+    for (std::size_t i = 0; i < count; ++i) {
+        const double stopped = static_cast<double>(std::min(count - i, fade)) / fade;
+        sound[start + i] = stopped * note.samples[i];
+    }
+    return disturbed(std::move(sound), note.fundamental, conditions, random);
+}
+
+}  // namespace
+
+TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed) {
+    RandomNumbers random{seed};
+    const SteelString string = draw_string(random);
+    Conditions conditions = draw_conditions(physics, hardship, random);
+    if (physics == Physics::modes) {
+        TrialNote harmonic = modal_note(string, NoteKind::harmonic, conditions, random);
+        TrialNote fretted = modal_note(string, NoteKind::fretted, conditions, random);
+        return {conditions, std::move(harmonic), std::move(fretted)};
+    }
+    const Cents pressing{random.uniform(-5.0, 5.0)};
+    const test::StiffString touched = test::touched_at_12th(draw_stiff_string(string, conditions, random));
+    const test::StiffString pressed =
+        test::pressed_at_12th(draw_stiff_string(string, conditions, random), pressing);
+    conditions.glide = std::max(glide_of(touched), glide_of(pressed));
+    TrialNote harmonic = stiff_note(touched, conditions, random);
+    TrialNote fretted = stiff_note(pressed, conditions, random);
+    return {conditions, std::move(harmonic), std::move(fretted)};
+}
+
+test::PluckedString draw_plain_note(bool gliding, Seconds duration, std::uint64_t seed) {
+    RandomNumbers random{seed};
+    const SteelString string = draw_string(random);
+    test::NeckString neck{string.open, string.inharmonicity, Cents{0.0}, draw_manner(duration, random)};
+    if (gliding) neck.manner.glide = Cents{random.uniform(2.0, 20.0)};
+    return neck.fretted();
+}
+
+}  // namespace midspan::benchmark
