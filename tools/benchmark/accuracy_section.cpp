@@ -114,8 +114,9 @@ private:
 Panel panel_of(const Grid& grid, const char* title) {
     Panel panel{title,
                 {"signal to noise, dB", 10.0, 60.0, false, 5},
-                {"error of the pitch (RMS), cents", 1e-5, 100.0, true},
+                {"error of the pitch (RMS), cents", 1e-6, 10.0, true},
                 {}};
+    std::vector<Curve> limits;
     for (std::size_t d = 0; d < durations.size(); ++d) {
         Curve ours{fmt::format("midspan, {:g} s", durations[d]), {}, static_cast<int>(d), false};
         Curve limit{fmt::format("Cramér-Rao bound, {:g} s", durations[d]), {}, static_cast<int>(d), true};
@@ -125,8 +126,9 @@ Panel panel_of(const Grid& grid, const char* title) {
             limit.points.push_back({signal_to_noise[s], root_mean_square(cell.bounds)});
         }
         panel.curves.push_back(std::move(ours));
-        panel.curves.push_back(std::move(limit));
+        limits.push_back(std::move(limit));
     }
+    panel.curves.insert(panel.curves.end(), limits.begin(), limits.end());
     Curve library{"aubio mcomb, 4 s", {}, 7, false};
     for (std::size_t s = 0; s < signal_to_noise.size(); ++s) {
         library.points.push_back(

@@ -218,6 +218,7 @@ void libraries_section(const Settings& settings, Report& report) {
         table_of(ordinary, "libraries_ordinary", "plucks of 40 to 60 dB, 2 to 4 s, gliding"));
     report.tables.push_back(
         table_of(mixed, "libraries_mixed", "10 to 60 dB, 0.5 to 4 s, glide, beating, hum"));
+    report.tables.back().for_readme = true;
     report.tables.push_back(
         table_of(stiff, "libraries_stiff", "finite-difference string, 40 to 60 dB, 2 to 4 s"));
     report.charts.push_back({"libraries",

@@ -83,6 +83,10 @@ int run(int argc, const char* const* argv) {
         return app.exit(error) == 0 ? 0 : 2;
     }
 
+    if (!checkout.empty() && (!wanted.empty() || settings.trials)) {
+        std::cerr << "benchmark: only a whole run is published; leave out sections and --trials\n";
+        return 2;
+    }
     Report report;
     for (const Section& section : sections()) {
         if (!wanted.empty() && std::find(wanted.begin(), wanted.end(), section.name) == wanted.end())

@@ -65,6 +65,25 @@ std::string text_of(const Table& table) {
     return text + "\n";
 }
 
+std::string markdown_row(const std::vector<std::string>& cells) {
+    std::string row = "|";
+    for (const std::string& cell : cells)
+        row += cell.empty() ? " |" : " " + cell + " |";
+    return row + "\n";
+}
+
+std::string markdown_of(const Table& table) {
+    std::string text =
+        markdown_row(table.columns) + markdown_row(std::vector<std::string>(table.columns.size(), "---"));
+    for (const auto& row : table.rows) {
+        std::vector<std::string> cells;
+        for (const Cell& cell : row)
+            cells.push_back(text_of(cell));
+        text += markdown_row(cells);
+    }
+    return text;
+}
+
 std::string sentence_of(const Machine& machine) {
     return fmt::format("{}, {} cores", machine.processor, machine.cores);
 }
@@ -137,14 +156,9 @@ std::string as_json(const Report& report, const Machine& machine) {
 }
 
 std::string as_markdown(const Report& report, const Machine& machine) {
-    std::string text = "| what | measured | goal | |\n| --- | --- | --- | --- |\n";
-    for (const auto& row : table_of(report.figures).rows) {
-        text += "|";
-        for (const Cell& cell : row) {
-            const std::string inside = text_of(cell);
-            text += inside.empty() ? " |" : " " + inside + " |";
-        }
-        text += "\n";
+    std::string text = markdown_of(table_of(report.figures));
+    for (const Table& table : report.tables) {
+        if (table.for_readme) text += "\n" + table.title + "\n\n" + markdown_of(table);
     }
     return text + "\nMeasured on: " + sentence_of(machine) + ".\n";
 }

@@ -19,6 +19,7 @@ struct Table {
     std::string title;  ///< above it: what was done, in words
     std::vector<std::string> columns;
     std::vector<std::vector<Cell>> rows;
+    bool for_readme = false;
 };
 
 /// One number to reach. A goal is met from below (an error) or from above (a speed).
@@ -54,7 +55,7 @@ struct Machine {
 [[nodiscard]] std::string as_text(const Report& report, const Machine& machine);
 [[nodiscard]] std::string as_json(const Report& report, const Machine& machine);
 
-/// The figures as a table for the README.
+/// The figures, and the tables meant for it, as the README shows them.
 [[nodiscard]] std::string as_markdown(const Report& report, const Machine& machine);
 
 }  // namespace midspan::benchmark

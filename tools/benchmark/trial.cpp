@@ -68,14 +68,14 @@ test::PluckedString draw_manner(Seconds duration, RandomNumbers& random) {
     return manner;
 }
 
-test::StiffString draw_stiff_string(const SteelString& string, const Conditions& conditions,
-                                    RandomNumbers& random) {
+test::StiffString draw_stiff_string(const SteelString& string, Hardship hardship,
+                                    const Conditions& conditions, RandomNumbers& random) {
     test::StiffString stiff;
     stiff.ideal_fundamental = string.open;
     stiff.inharmonicity = string.inharmonicity;
     stiff.ends = random.uniform() < 0.5 ? test::StringEnds::clamped : test::StringEnds::pinned;
     stiff.stretch_stiffness = random.uniform(140.0, 400.0);
-    stiff.pluck_height = Millimetres{random.uniform(0.3, 1.5)};
+    stiff.pluck_height = Millimetres{random.uniform(0.3, hardship == Hardship::mixed ? 2.5 : 1.5)};
     stiff.pluck_position = random.uniform(0.1, 0.35);
     stiff.pickup_position = random.uniform(0.07, 0.3);
     stiff.decay = Seconds{random.uniform(0.5, 1.4)};
@@ -147,9 +147,10 @@ TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed) {
         return {conditions, std::move(harmonic), std::move(fretted)};
     }
     const Cents pressing{random.uniform(-5.0, 5.0)};
-    const test::StiffString touched = test::touched_at_12th(draw_stiff_string(string, conditions, random));
+    const test::StiffString touched =
+        test::touched_at_12th(draw_stiff_string(string, hardship, conditions, random));
     const test::StiffString pressed =
-        test::pressed_at_12th(draw_stiff_string(string, conditions, random), pressing);
+        test::pressed_at_12th(draw_stiff_string(string, hardship, conditions, random), pressing);
     conditions.glide = std::max(glide_of(touched), glide_of(pressed));
     TrialNote harmonic = stiff_note(touched, conditions, random);
     TrialNote fretted = stiff_note(pressed, conditions, random);
