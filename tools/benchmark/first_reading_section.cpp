@@ -121,6 +121,8 @@ void first_reading_section(const Settings& settings, Report& report) {
     report.tables.push_back(std::move(table));
     report.figures.push_back({"0.3 s after the pluck: error, 95 % below",
                               quantile(found[first_moment].errors, 0.95), "cent", 2.0});
+    report.figures.push_back(
+        {"0.3 s after the pluck: truth within ± 2 u", found[first_moment].percent_honest(), "%", 99.5, 93.0});
     report.figures.push_back({"1.2 s after the pluck: twice the stated uncertainty, median",
                               2.0 * quantile(found[verdict_moment].uncertainties, 0.5), "cent", 0.3});
     report.charts.push_back({"first_reading", "The first reading, and how it tightens", {panel_of(found)}});

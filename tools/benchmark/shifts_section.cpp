@@ -11,12 +11,15 @@
 #include <filesystem>
 #include <optional>
 #include <stdexcept>
+#include <string>
 #include <vector>
 
 #include "benchmark/listening.hpp"
 #include "benchmark/section.hpp"
 #include "benchmark/statistics.hpp"
+#include "benchmark/trial.hpp"
 #include "midspan/sound/recording.hpp"
+#include "support/disturbances.hpp"
 #include "support/rendered_notes.hpp"
 #include "support/temp_folder.hpp"
 
@@ -90,12 +93,7 @@ struct Recovered {
     int lost = 0;
 };
 
-void shift_and_hear(const RecordedInstrument& instrument, int key, PitchEstimator& estimator,
-                    Recovered& recovered) {
-    const test::TempFolder folder;
-    const test::PlayedKey played{key, 0};
-    const std::vector<float> note = samples_of(
-        test::rendered_notes(folder.path(), fluid_sound_font, instrument.number, {&played, 1}, timing));
+void shift_and_hear(const std::vector<float>& note, PitchEstimator& estimator, Recovered& recovered) {
     const auto original = heard(note, rate, lead, estimator, lowest);
     for (const double shift : shifts) {
         const double ratio = std::exp2(-shift / 1200.0);
@@ -110,6 +108,28 @@ void shift_and_hear(const RecordedInstrument& instrument, int key, PitchEstimato
             recovered.errors.back() /
             std::hypot(original->reading.uncertainty.value(), shifted->reading.uncertainty.value()));
     }
+}
+
+std::vector<float> recorded_note(const RecordedInstrument& instrument, int key) {
+    const test::TempFolder folder;
+    const test::PlayedKey played{key, 0};
+    return samples_of(
+        test::rendered_notes(folder.path(), fluid_sound_font, instrument.number, {&played, 1}, timing));
+}
+
+/// A string that keeps to its law: what is wrong with this one's shifts is wrong with the shifting.
+std::vector<float> computed_note() {
+    std::vector<double> sound(static_cast<std::size_t>((lead + Seconds{3.6}).value() * rate.value()));
+    test::add_pluck(sound, rate, lead, draw_plain_note(true, Seconds{3.0}, 40'000));
+    test::add_white_noise(sound, 1e-5, 40'001);
+    return test::floats(sound);
+}
+
+void add_row(Table& table, const char* name, const Recovered& of) {
+    if (of.errors.empty()) return;
+    table.rows.push_back({std::string{name}, static_cast<double>(of.errors.size()), quantile(of.errors, 0.5),
+                          quantile(of.errors, 0.95), quantile(of.errors, 1.0),
+                          quantile(of.of_uncertainty, 0.5)});
 }
 
 }  // namespace
@@ -127,7 +147,8 @@ void shifts_section(const Settings& settings, Report& report) {
         const auto note = static_cast<std::size_t>(i);
         const std::size_t which = note % instruments.size();
         const RecordedInstrument& instrument = instruments[which];
-        shift_and_hear(instrument, instrument.keys[note / instruments.size()], estimator, recovered[which]);
+        shift_and_hear(recorded_note(instrument, instrument.keys[note / instruments.size()]), estimator,
+                       recovered[which]);
     }
 
     Table table{
@@ -135,15 +156,14 @@ void shifts_section(const Settings& settings, Report& report) {
         "Recorded notes (FluidR3), shifted by 1 to 30 cents up and down: how far off the shift came back",
         {"instrument", "shifts", "median cents", "95 % cents", "worst cents", "median of error/u"},
         {}};
+    Recovered control;
+    shift_and_hear(computed_note(), estimator, control);
+    add_row(table, "for control: a computed string", control);
     std::vector<double> all;
     for (std::size_t i = 0; i < instruments.size(); ++i) {
         const Recovered& of = recovered[i];
         all.insert(all.end(), of.errors.begin(), of.errors.end());
-        if (!of.errors.empty()) {
-            table.rows.push_back({std::string{instruments[i].name}, static_cast<double>(of.errors.size()),
-                                  quantile(of.errors, 0.5), quantile(of.errors, 0.95),
-                                  quantile(of.errors, 1.0), quantile(of.of_uncertainty, 0.5)});
-        }
+        add_row(table, instruments[i].name, of);
         if (of.lost > 0) {
             report.remarks.push_back(
                 fmt::format("shifts: {}: {} shifts not measured", instruments[i].name, of.lost));
