@@ -10,10 +10,15 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
+#include <chrono>
+#include <fstream>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <string>
+#include <thread>
 #include <vector>
 
 #include "benchmark/section.hpp"
@@ -61,7 +66,17 @@ struct Cost {
     double megabytes;  ///< at most at a time, resident
 };
 
-/// A run of the program of its own, so that its memory is its own.
+/// The most memory a running process has held so far; nothing once it has ended.
+std::optional<double> peak_megabytes(pid_t process) {
+    std::ifstream status{fmt::format("/proc/{}/status", process)};
+    for (std::string line; std::getline(status, line);) {
+        if (line.starts_with("VmHWM:")) return std::stod(line.substr(6)) / 1024.0;
+    }
+    return std::nullopt;
+}
+
+/// A run of the program of its own. Its memory is looked at every few milliseconds: what the system reports
+/// at the end would count what this process held when it started the other.
 Cost cost_of(const std::string& program, const std::string& recording) {
     posix_spawn_file_actions_t actions;
     posix_spawn_file_actions_init(&actions);
@@ -78,12 +93,18 @@ Cost cost_of(const std::string& program, const std::string& recording) {
     if (fault != 0) throw std::runtime_error{program + " cannot be run"};
     int status = 0;
     rusage usage{};
-    if (wait4(child, &status, 0, &usage) != child || !WIFEXITED(status) || WEXITSTATUS(status) != 0)
+    double megabytes = 0.0;
+    pid_t ended = 0;
+    while ((ended = wait4(child, &status, WNOHANG, &usage)) == 0) {
+        megabytes = std::max(megabytes, peak_megabytes(child).value_or(0.0));
+        std::this_thread::sleep_for(std::chrono::milliseconds{3});
+    }
+    if (ended != child || !WIFEXITED(status) || WEXITSTATUS(status) != 0)
         throw std::runtime_error{program + " did not measure " + recording};
     const auto seconds = [](const timeval& time) {
         return static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
     };
-    return {seconds(usage.ru_utime) + seconds(usage.ru_stime), static_cast<double>(usage.ru_maxrss) / 1024.0};
+    return {seconds(usage.ru_utime) + seconds(usage.ru_stime), megabytes};
 }
 
 }  // namespace
