@@ -38,14 +38,17 @@ constexpr std::array<Stratum, 7> strata{{
      [](const Conditions& c) { return c.duration > Seconds{2.0} && c.snr > Decibels{40.0} && !c.beating; }},
 }};
 
-std::vector<Outcome> outcomes(Physics physics, int pairs, std::uint64_t seed) {
+std::vector<Outcome> outcomes(Physics physics, int pairs, std::uint64_t seed, int& unheard) {
     PitchEstimator estimator{lowest_of_guitar, highest_of_guitar};
     std::vector<Outcome> all;
     for (int i = 0; i < pairs; ++i) {
         const TrialPair pair = draw_pair(physics, Hardship::mixed, seed + static_cast<std::uint64_t>(i));
         for (const TrialNote* note : {&pair.harmonic, &pair.fretted}) {
             const auto result = heard(note->samples, trial_rate, trial_lead, estimator);
-            if (!result) continue;
+            if (!result) {
+                ++unheard;
+                continue;
+            }
             all.push_back({pair.conditions, interval(note->truth, result->reading.frequency).value(),
                            result->reading.uncertainty.value()});
         }
@@ -108,8 +111,10 @@ Panel panel_of(const char* title, std::span<const Outcome> outcomes) {
 }  // namespace
 
 void coverage_section(const Settings& settings, Report& report) {
-    const std::vector<Outcome> modal = outcomes(Physics::modes, settings.trials_or(700), 10'000);
-    const std::vector<Outcome> stiff = outcomes(Physics::finite_differences, settings.trials_or(120), 20'000);
+    int unheard = 0;
+    const std::vector<Outcome> modal = outcomes(Physics::modes, settings.trials_or(700), 10'000, unheard);
+    const std::vector<Outcome> stiff =
+        outcomes(Physics::finite_differences, settings.trials_or(120), 20'000, unheard);
     std::vector<Outcome> both = modal;
     both.insert(both.end(), stiff.begin(), stiff.end());
 
@@ -130,6 +135,7 @@ void coverage_section(const Settings& settings, Report& report) {
                               coverage(modal, strata[0], 2.0), "%", 99.5, 93.0});
     report.figures.push_back({"truth within ± 2 u: finite-difference string alone",
                               coverage(stiff, strata[0], 2.0), "%", 99.5, 93.0});
+    if (unheard > 0) report.remarks.push_back(fmt::format("coverage: {} notes had no pitch", unheard));
     report.charts.push_back({"coverage",
                              "How honest the stated uncertainty is",
                              {panel_of("modes", modal), panel_of("finite differences", stiff)}});
