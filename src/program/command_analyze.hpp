@@ -5,25 +5,20 @@
 
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
-#include "midspan/instrument/instrument.hpp"
 #include "midspan/measurement/measurement.hpp"
 #include "midspan/result.hpp"
 #include "midspan/view/look.hpp"
+#include "program/given_instrument.hpp"
 #include "program/terminal.hpp"
 
 namespace midspan::program {
 
-struct InstrumentFile {
-    std::string path;
-};
-
 struct AnalyzeOptions {
     std::vector<std::string> recordings;  ///< at least one; "-" is standard input
     std::vector<int> strings;             ///< which string they hold: none, one for all, or one a recording
-    std::variant<InstrumentFile, Instrument> instrument;
+    GivenInstrument instrument;
     MeasurementOptions measurement;
     LengthUnit unit = LengthUnit::millimetres;
     bool json = false;

@@ -20,66 +20,86 @@
 namespace midspan::program {
 namespace {
 
-constexpr std::array analyze_described{
-    Option{"--scale-length", "L", "nut to nominal saddle line: 648, 25.5in, \"24 3/4 in\"",
-           "Scale length, from the nut to the nominal saddle line. A plain number is millimetres; 25.5in and "
-           "\"24 3/4 in\" are inches. For a multi-scale instrument give one for each string, low to high, "
-           "with commas or by repeating the option. To measure it, double the distance from the nut to the "
-           "12th fret.",
-           "", true},
-    Option{"--instrument", "FILE", "a TOML file with scale, tuning, bridge and screws",
-           "A TOML file that describes the instrument, in place of --scale-length, --tuning, --a4, --thread "
-           "and --clockwise. The README lists its keys.",
-           ""},
-    Option{"--tuning", "NOTES", "low to high, as a player says it (E2,A2,D3,G3,B3,E4)",
-           "The open notes, low to high as a player says them, with commas: 1 to 12 of them. The default is "
-           "E2,A2,D3,G3,B3,E4.",
-           ""},
-    Option{"--a4", "HZ", "frequency of A4 (440)", "The frequency of A4, 380 to 500 Hz. The default is 440.",
-           ""},
-    Option{"--plucks", "ORDER", "alternate: harmonic, fretted, ... (default); or grouped",
-           "The order in which each string was plucked. alternate: harmonic, fretted, harmonic, fretted, and "
-           "so on; drift and the warmth of the hand cancel. grouped: all harmonics of a string, then as many "
-           "fretted notes. The default is alternate.",
-           "alternate grouped"},
-    Option{"--string", "N", "the string a recording holds: one for all, or N,N,...",
-           "The string each recording holds, 1 the highest: one number for all recordings, or one for each "
-           "with commas. Needed only where the pitch alone cannot tell two strings apart.",
-           ""},
-    Option{"--channel", "N", "listen to this channel (default: by its signal)",
-           "The channel to listen to, 1 the first. By default the one that carries the strings is chosen, "
-           "and the result says which.",
-           ""},
-    Option{"--thread", "PITCH", "of the saddle screws, for turns: M3, 6-32, 0.5",
-           "The thread of the saddle screws, so that moves are given in turns: M2, M2.5, M3, M4, 4-40, 5-40, "
-           "6-32, 8-32, 10-32, or the pitch in millimetres.",
-           ""},
-    Option{"--clockwise", "WAY", "a clockwise turn moves a saddle toward-tail or -nut",
-           "Which way a clockwise turn of the screw moves the saddle on this bridge, toward-tail or "
-           "toward-nut, so that turns are given as clockwise or counter-clockwise.",
-           "toward-tail toward-nut"},
-    Option{"--tolerance", "CENTS", "good enough within this (1.5)",
-           "How many cents of error at the 12th fret are good enough, 0.01 to 50. The default is 1.5.", ""},
-    Option{
-        "--units", "UNIT", "mm (default) or inch",
-        "Lengths in the readable result: mm, or inch with the nearest 64th. JSON is always in millimetres.",
-        "mm inch"},
-    Option{"--json", "", "one JSON object on stdout, schema midspan/analysis/1",
-           "Write the result as one JSON object, schema midspan/analysis/1, and nothing else. The README "
-           "describes it.",
-           ""},
-    Option{"--no-record", "", "leave the setup record alone (none is kept yet)",
-           "Leave the setup record alone. None is kept yet, so this changes nothing.", ""},
-};
+// What it lies on: the same for every command that measures.
+constexpr Option scale_length_option{
+    "--scale-length",
+    "L",
+    "nut to nominal saddle line: 648, 25.5in, \"24 3/4 in\"",
+    "Scale length, from the nut to the nominal saddle line. A plain number is millimetres; 25.5in and "
+    "\"24 3/4 in\" are inches. For a multi-scale instrument give one for each string, low to high, "
+    "with commas or by repeating the option. To measure it, double the distance from the nut to the "
+    "12th fret.",
+    "",
+    true};
+constexpr Option instrument_option{
+    "--instrument", "FILE", "a TOML file with scale, tuning, bridge and screws",
+    "A TOML file that describes the instrument, in place of --scale-length, --tuning, --a4, --thread "
+    "and --clockwise. The README lists its keys.",
+    ""};
+constexpr Option tuning_option{
+    "--tuning", "NOTES", "low to high, as a player says it (E2,A2,D3,G3,B3,E4)",
+    "The open notes, low to high as a player says them, with commas: 1 to 12 of them. The default is "
+    "E2,A2,D3,G3,B3,E4.",
+    ""};
+constexpr Option a4_option{"--a4", "HZ", "frequency of A4 (440)",
+                           "The frequency of A4, 380 to 500 Hz. The default is 440.", ""};
+constexpr Option plucks_option{
+    "--plucks", "ORDER", "alternate: harmonic, fretted, ... (default); or grouped",
+    "The order in which each string was plucked. alternate: harmonic, fretted, harmonic, fretted, and "
+    "so on; drift and the warmth of the hand cancel. grouped: all harmonics of a string, then as many "
+    "fretted notes. The default is alternate.",
+    "alternate grouped"};
+constexpr Option string_option{
+    "--string", "N", "the string a recording holds: one for all, or N,N,...",
+    "The string each recording holds, 1 the highest: one number for all recordings, or one for each "
+    "with commas. Needed only where the pitch alone cannot tell two strings apart.",
+    ""};
+constexpr Option channel_option{
+    "--channel", "N", "listen to this channel (default: by its signal)",
+    "The channel to listen to, 1 the first. By default the one that carries the strings is chosen, "
+    "and the result says which.",
+    ""};
+constexpr Option thread_option{
+    "--thread", "PITCH", "of the saddle screws, for turns: M3, 6-32, 0.5",
+    "The thread of the saddle screws, so that moves are given in turns: M2, M2.5, M3, M4, 4-40, 5-40, "
+    "6-32, 8-32, 10-32, or the pitch in millimetres.",
+    ""};
+constexpr Option clockwise_option{
+    "--clockwise", "WAY", "a clockwise turn moves a saddle toward-tail or -nut",
+    "Which way a clockwise turn of the screw moves the saddle on this bridge, toward-tail or "
+    "toward-nut, so that turns are given as clockwise or counter-clockwise.",
+    "toward-tail toward-nut"};
+constexpr Option tolerance_option{
+    "--tolerance", "CENTS", "good enough within this (1.5)",
+    "How many cents of error at the 12th fret are good enough, 0.01 to 50. The default is 1.5.", ""};
+constexpr Option units_option{
+    "--units", "UNIT", "mm (default) or inch",
+    "Lengths in the readable result: mm, or inch with the nearest 64th. JSON is always in millimetres.",
+    "mm inch"};
+constexpr Option json_option{
+    "--json", "", "one JSON object on stdout, schema midspan/analysis/1",
+    "Write the result as one JSON object, schema midspan/analysis/1, and nothing else. The README "
+    "describes it.",
+    ""};
+constexpr Option no_record_option{"--no-record", "", "leave the setup record alone (none is kept yet)",
+                                  "Leave the setup record alone. None is kept yet, so this changes nothing.",
+                                  ""};
+
+constexpr std::array analyze_options{scale_length_option, instrument_option, tuning_option,  a4_option,
+                                     plucks_option,       string_option,     channel_option, thread_option,
+                                     clockwise_option,    tolerance_option,  units_option,   json_option,
+                                     no_record_option};
 
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
                        "How far each saddle must move, from 12th-fret harmonics and fretted notes.",
-                       analyze_described, "RECORDING is any sound file, or - for standard input.",
+                       analyze_options, "RECORDING is any sound file, or - for standard input.",
                        "  midspan analyze test_audio/six-strings.wav --scale-length 648\n"
-                       "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n"}};
+                       "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n",
+                       "RECORDING"},
+};
 
-/// What stood behind each option, in words.
+/// What stood behind each option, in words; what stood behind none of them, under "".
 using Words = std::map<std::string_view, std::vector<std::string>>;
 
 Error usage(std::string subject, std::string problem, std::string remedy) {
@@ -110,7 +130,8 @@ Result<Words> sorted(const CommandDescription& command, std::span<const std::str
         }
     }
     app.add_flag_callback("-h,--help", [&help = words["--help"]] { help.emplace_back(); });
-    app.add_option("RECORDING", words["RECORDING"]);
+    auto& operands = words[""];
+    if (!command.operand.empty()) app.add_option(std::string{command.operand}, operands);
 
     std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
     try {
@@ -124,7 +145,8 @@ Result<Words> sorted(const CommandDescription& command, std::span<const std::str
     const std::vector<std::string> left = app.remaining();
     const auto unknown = std::find_if(left.begin(), left.end(), [](const auto& w) { return w != "--"; });
     if (words["--help"].empty() && unknown != left.end()) {
-        return usage(*unknown, "no such option", see_help(command));
+        const bool option = unknown->starts_with('-') || !command.operand.empty();
+        return usage(*unknown, option ? "no such option" : "one word too many", see_help(command));
     }
     for (const Option& option : command.options) {
         if (!option.repeatable && !option.argument.empty() && words[option.name].size() > 1) {
@@ -216,24 +238,24 @@ Result<Instrument> described_instrument(const Words& words) {
                            saddle.value());
 }
 
-Result<std::variant<InstrumentFile, Instrument>> instrument_of(const Words& words) {
+Result<GivenInstrument> instrument_of(const CommandDescription& command, const Words& words) {
     const auto file = word(words, "--instrument");
     if (!file) {
         if (words.at("--scale-length").empty()) {
-            return usage("analyze", "no scale length",
+            return usage(std::string{command.name}, "no scale length",
                          "double the distance from nut to 12th fret and give it as --scale-length, or give "
                          "--instrument FILE");
         }
         auto instrument = described_instrument(words);
         if (!instrument) return instrument.error();
-        return std::variant<InstrumentFile, Instrument>{std::move(instrument).value()};
+        return GivenInstrument{std::move(instrument).value()};
     }
     for (const std::string_view other : {"--scale-length", "--tuning", "--a4", "--thread", "--clockwise"}) {
         if (words.at(other).empty()) continue;
         return usage(std::string{other}, "the instrument file says that already",
                      fmt::format("write it into {}, or leave --instrument out", *file));
     }
-    return std::variant<InstrumentFile, Instrument>{InstrumentFile{std::string{*file}}};
+    return GivenInstrument{InstrumentFile{std::string{*file}}};
 }
 
 Result<std::vector<int>> strings_of(const Words& words) {
@@ -248,7 +270,7 @@ Result<std::vector<int>> strings_of(const Words& words) {
         }
         strings.push_back(*string);
     }
-    const std::size_t recordings = words.at("RECORDING").size();
+    const std::size_t recordings = words.at("").size();
     if (strings.size() != 1 && strings.size() != recordings) {
         return usage(fmt::format("--string {}", *list),
                      fmt::format("{} strings for {} recordings", strings.size(), recordings),
@@ -279,31 +301,33 @@ Result<MeasurementOptions> measurement_of(const Words& words) {
     return options;
 }
 
-Result<Command> analyze_command(const CommandDescription& command, std::span<const std::string> arguments) {
-    const auto sorted_words = sorted(command, arguments);
-    if (!sorted_words) return sorted_words.error();
-    const Words& words = sorted_words.value();
-    if (!words.at("--help").empty()) return Command{ShowText{help_of(command)}};
+Result<LengthUnit> unit_of(const Words& words) {
+    const auto text = word(words, "--units");
+    if (!text) return LengthUnit::millimetres;
+    const auto choice = choice_of("--units", *text, {"mm", "inch"});
+    if (!choice) return choice.error();
+    return choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
+}
 
-    if (words.at("RECORDING").empty()) {
+Result<Command> analyze_command(const CommandDescription& command, const Words& words) {
+    if (words.at("").empty()) {
         return usage("analyze", "no recording", "name a sound file, or - for standard input");
     }
-    auto instrument = instrument_of(words);
+    auto instrument = instrument_of(command, words);
     if (!instrument) return instrument.error();
     const auto measurement = measurement_of(words);
     if (!measurement) return measurement.error();
     const auto strings = strings_of(words);
     if (!strings) return strings.error();
-    AnalyzeOptions options{
-        words.at("RECORDING"),      strings.value(), std::move(instrument).value(), measurement.value(), {},
-        !words.at("--json").empty()};
-    if (const auto text = word(words, "--units")) {
-        const auto choice = choice_of("--units", *text, {"mm", "inch"});
-        if (!choice) return choice.error();
-        options.unit = choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
-    }
-    return Command{std::move(options)};
+    const auto unit = unit_of(words);
+    if (!unit) return unit.error();
+    return Command{AnalyzeOptions{words.at(""), strings.value(), std::move(instrument).value(),
+                                  measurement.value(), unit.value(), !words.at("--json").empty()}};
 }
+
+/// What makes a command of its words, in the order of `described`.
+using FromWords = Result<Command> (*)(const CommandDescription& command, const Words& words);
+constexpr std::array<FromWords, described.size()> from_words{analyze_command};
 
 }  // namespace
 
@@ -314,7 +338,13 @@ Result<Command> parse_command_line(std::span<const std::string> arguments) {
     const std::string& first = arguments.front();
     if (first == "--help" || first == "-h") return Command{ShowText{help_of(commands())}};
     if (first == "--version") return Command{ShowText{"midspan " MIDSPAN_VERSION "\n"}};
-    if (first == described[0].name) return analyze_command(described[0], arguments.subspan(1));
+    for (std::size_t i = 0; i < described.size(); ++i) {
+        if (first != described[i].name) continue;
+        const auto words = sorted(described[i], arguments.subspan(1));
+        if (!words) return words.error();
+        if (!words.value().at("--help").empty()) return Command{ShowText{help_of(described[i])}};
+        return from_words[i](described[i], words.value());
+    }
     return usage(first, "no such command", "see midspan --help");
 }
 

@@ -71,7 +71,8 @@ std::string help_of(const CommandDescription& command) {
                 std::string{option.help} + '\n';
     }
     text += padded("  -h, --help", help_column) + "this help\n";
-    return text + fmt::format("{}\nExamples:\n{}", command.operands, command.examples);
+    if (!command.operands.empty()) text += std::string{command.operands} + '\n';
+    return text + fmt::format("Examples:\n{}", command.examples);
 }
 
 std::string help_of(std::span<const CommandDescription> commands) {
@@ -142,8 +143,9 @@ std::string zsh_completion(std::span<const CommandDescription> commands) {
         for (const Option& option : command.options) {
             text += fmt::format("            {} \\\n", zsh_argument(option));
         }
-        text += "            '(-h --help)'{-h,--help}'[this help]' \\\n";
-        text += "            '*:RECORDING:_files'\n        ;;\n";
+        text += "            '(-h --help)'{-h,--help}'[this help]'";
+        if (!command.operand.empty()) text += fmt::format(" \\\n            '*:{}:_files'", command.operand);
+        text += "\n        ;;\n";
     }
     return text + "esac\n";
 }

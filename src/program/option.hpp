@@ -23,8 +23,10 @@ struct CommandDescription {
     std::string_view usage;
     std::string_view summary;
     std::span<const Option> options;
-    std::string_view operands;  ///< what stands behind the options, in words
+    std::string_view operands;  ///< what stands behind the options, in words; may be empty
     std::string_view examples;  ///< runs that work in a fresh checkout, one a line
+    std::string_view
+        operand{};  ///< "RECORDING": a word that may stand behind the options, any number of times
 };
 
 }  // namespace midspan::program
