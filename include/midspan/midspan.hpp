@@ -41,6 +41,10 @@
 #include "midspan/measurement/analysis.hpp"
 #include "midspan/measurement/measurement.hpp"
 
+// record
+#include "midspan/record/record_names.hpp"
+#include "midspan/record/setup_record.hpp"
+
 // view
 #include "midspan/view/analysis_json.hpp"
 #include "midspan/view/bench_notes.hpp"
