@@ -11,6 +11,9 @@
 
 // sound
 #include "midspan/sound/audio_block.hpp"
+#include "midspan/sound/input_devices.hpp"
+#include "midspan/sound/kept_sound.hpp"
+#include "midspan/sound/microphone.hpp"
 #include "midspan/sound/recording.hpp"
 #include "midspan/sound/sound_source.hpp"
 

@@ -15,11 +15,13 @@ namespace midspan {
 /// Spelled exactly as in `--json`. The README explains every one of them to the user.
 enum class WarningCode {
     // the sound
-    clipped,       ///< the note overloaded the input
-    too_quiet,     ///< the note hardly stands out of the noise
-    not_finite,    ///< the recording holds samples that are no numbers
-    truncated,     ///< the file ends before its header says it does
-    dead_channel,  ///< a channel carries no string
+    clipped,            ///< the note overloaded the input
+    too_quiet,          ///< the note hardly stands out of the noise
+    not_finite,         ///< the recording holds samples that are no numbers
+    truncated,          ///< the file ends before its header says it does
+    dead_channel,       ///< a channel carries no string
+    samples_lost,       ///< sound was lost between the device and midspan
+    converting_device,  ///< the input converts the sound and may bend its pitch
     // the note
     dead_note,         ///< something was plucked, but no string rang
     too_short,         ///< the note was stopped before its pitch could be known

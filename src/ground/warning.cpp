@@ -17,6 +17,8 @@ constexpr std::array names{
     Entry{WarningCode::not_finite, "not_finite"},
     Entry{WarningCode::truncated, "truncated"},
     Entry{WarningCode::dead_channel, "dead_channel"},
+    Entry{WarningCode::samples_lost, "samples_lost"},
+    Entry{WarningCode::converting_device, "converting_device"},
     Entry{WarningCode::dead_note, "dead_note"},
     Entry{WarningCode::too_short, "too_short"},
     Entry{WarningCode::cut_off, "cut_off"},

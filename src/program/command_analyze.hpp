@@ -3,7 +3,6 @@
 // Room: program. Edge: the disk. May include: everything.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +10,7 @@
 #include "midspan/result.hpp"
 #include "midspan/view/look.hpp"
 #include "program/given_instrument.hpp"
+#include "program/outcome.hpp"
 #include "program/terminal.hpp"
 
 namespace midspan::program {
@@ -22,12 +22,6 @@ struct AnalyzeOptions {
     MeasurementOptions measurement;
     LengthUnit unit = LengthUnit::millimetres;
     bool json = false;
-};
-
-/// What a command leaves: text for stdout, and an error to tell of beside it.
-struct Outcome {
-    std::string text;
-    std::optional<Error> error;
 };
 
 /// Feeds all recordings to one measurement and writes what it found. No usable note at all is an error told

@@ -90,6 +90,39 @@ constexpr std::array analyze_options{scale_length_option, instrument_option, tun
                                      clockwise_option,    tolerance_option,  units_option,   json_option,
                                      no_record_option};
 
+constexpr Option device_option{
+    "--device", "DEVICE", "number or part of the name, see midspan devices",
+    "The input to listen to: its number, or part of its name, as midspan devices lists them. The default is "
+    "the one marked there.",
+    ""};
+constexpr Option keep_option{
+    "--keep", "FILE", "also write what was heard, .wav or .flac",
+    "Also write what was heard to this file, a new one: 32-bit float in a .wav, 24 bits in a .flac. "
+    "midspan analyze finds the same in it.",
+    ""};
+constexpr Option say_option{"--say", "", "speak results and next steps (needs espeak-ng)",
+                            "Speak results and next steps, with espeak-ng, which has to be installed.", ""};
+constexpr Option plucked_string_option{
+    "--string", "N", "only this string is plucked",
+    "The only string that is plucked, 1 the highest. Needed only where the pitch alone cannot tell two "
+    "strings apart.",
+    ""};
+constexpr Option events_option{"--json", "", "one JSON object a line and event on stdout",
+                               "Write one JSON object a line for every event, and as the last line the "
+                               "object midspan analyze writes. The "
+                               "README describes them.",
+                               ""};
+constexpr Option devices_json_option{
+    "--json", "", "one JSON object on stdout, schema midspan/devices/1",
+    "Write the list as one JSON object, schema midspan/devices/1, and nothing else.", ""};
+
+constexpr std::array devices_options{devices_json_option};
+constexpr std::array listen_options{
+    scale_length_option, instrument_option, device_option,    keep_option,           say_option,
+    tuning_option,       a4_option,         plucks_option,    plucked_string_option, channel_option,
+    thread_option,       clockwise_option,  tolerance_option, units_option,          events_option,
+    no_record_option};
+
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
                        "How far each saddle must move, from 12th-fret harmonics and fretted notes.",
@@ -97,6 +130,12 @@ constexpr std::array described{
                        "  midspan analyze test_audio/six-strings.wav --scale-length 648\n"
                        "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n",
                        "RECORDING"},
+    CommandDescription{"listen", "listen [OPTIONS]",
+                       "The same live, from a microphone or a cable. Ctrl-C ends it with the result.",
+                       listen_options, "",
+                       "  midspan listen --scale-length 25.5in --thread 6-32 --keep take.wav\n"},
+    CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
+                       "", "  midspan devices\n"},
 };
 
 /// What stood behind each option, in words; what stood behind none of them, under "".
@@ -325,9 +364,40 @@ Result<Command> analyze_command(const CommandDescription& command, const Words& 
                                   measurement.value(), unit.value(), !words.at("--json").empty()}};
 }
 
+Result<Command> listen_command(const CommandDescription& command, const Words& words) {
+    auto instrument = instrument_of(command, words);
+    if (!instrument) return instrument.error();
+    const auto measurement = measurement_of(words);
+    if (!measurement) return measurement.error();
+    const auto unit = unit_of(words);
+    if (!unit) return unit.error();
+    ListenOptions options{{},
+                          {},
+                          {},
+                          std::move(instrument).value(),
+                          measurement.value(),
+                          unit.value(),
+                          !words.at("--json").empty(),
+                          !words.at("--say").empty()};
+    if (const auto device = word(words, "--device")) options.device = *device;
+    if (const auto file = word(words, "--keep")) options.keep = *file;
+    if (const auto text = word(words, "--string")) {
+        options.string = number<int>(*text);
+        if (!options.string) {
+            return usage(fmt::format("--string {}", *text), "no string number", "count from 1, the highest");
+        }
+    }
+    return Command{std::move(options)};
+}
+
+Result<Command> devices_command(const CommandDescription&, const Words& words) {
+    return Command{DevicesOptions{!words.at("--json").empty()}};
+}
+
 /// What makes a command of its words, in the order of `described`.
 using FromWords = Result<Command> (*)(const CommandDescription& command, const Words& words);
-constexpr std::array<FromWords, described.size()> from_words{analyze_command};
+constexpr std::array<FromWords, described.size()> from_words{analyze_command, listen_command,
+                                                             devices_command};
 
 }  // namespace
 

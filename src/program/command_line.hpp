@@ -9,6 +9,8 @@
 
 #include "midspan/result.hpp"
 #include "program/command_analyze.hpp"
+#include "program/command_devices.hpp"
+#include "program/command_listen.hpp"
 #include "program/option.hpp"
 
 namespace midspan::program {
@@ -17,7 +19,7 @@ struct ShowText {
     std::string text;  ///< help or version
 };
 
-using Command = std::variant<ShowText, AnalyzeOptions>;
+using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -14,6 +14,10 @@ using namespace midspan::program;
 
 midspan::Result<Outcome> run(const Command& command) {
     if (const auto* show = std::get_if<ShowText>(&command)) return Outcome{show->text, {}};
+    if (const auto* options = std::get_if<DevicesOptions>(&command)) return devices(*options);
+    if (const auto* options = std::get_if<ListenOptions>(&command)) {
+        return listen(*options, screen_of_stdout());
+    }
     Progress progress;
     return analyze(std::get<AnalyzeOptions>(command), screen_of_stdout(), progress);
 }

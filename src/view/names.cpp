@@ -50,6 +50,10 @@ std::string_view reason_in_words(WarningCode code) {
             return "the recording breaks off";
         case WarningCode::dead_channel:
             return "a channel carries no string";
+        case WarningCode::samples_lost:
+            return "sound lost on the way in";
+        case WarningCode::converting_device:
+            return "an input that converts";
         case WarningCode::dead_note:
             return "a pluck that did not ring";
         case WarningCode::too_short:

@@ -173,6 +173,7 @@ TEST_SUITE("properties") {
 
     TEST_CASE("every example of the help works in a checkout") {
         for (const program::CommandDescription& command : program::commands()) {
+            if (command.name == "listen" || command.name == "devices") continue;  // live tests do these
             for (const std::string& line : lines(std::string{command.examples})) {
                 CAPTURE(line);
                 std::istringstream stream{line};

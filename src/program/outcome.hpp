@@ -1,0 +1,19 @@
+// outcome.hpp: what a command leaves.
+//
+// Room: program. Pure. May include: everything.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "midspan/result.hpp"
+
+namespace midspan::program {
+
+/// Text for stdout, and an error to tell of beside it.
+struct Outcome {
+    std::string text;
+    std::optional<Error> error;
+};
+
+}  // namespace midspan::program

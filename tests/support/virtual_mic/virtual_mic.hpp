@@ -1,0 +1,42 @@
+// virtual_mic.hpp: the surroundings in which a program finds a virtual microphone and nothing else.
+//
+// Room: tests/support.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "support/temp_folder.hpp"
+
+namespace midspan::test {
+
+struct VirtualMicSettings {
+    double speed = 8.0;  ///< of its clock; faster than life, so that tests are quick
+    std::optional<int> unplug_ms{};
+    std::optional<int> stall_ms{};
+    bool busy = false;
+    bool mmap = true;
+    bool listed_alone = false;  ///< without `default`, which converts
+};
+
+/// Plays a sound file as the input `mic`, which is like hardware, and as `default`, which converts. See
+/// virtual_mic_plugin.cpp.
+class VirtualMic {
+public:
+    explicit VirtualMic(const std::string& sound_file, const VirtualMicSettings& settings = {});
+
+    /// What has to stand in the environment of the program that shall find it.
+    [[nodiscard]] std::vector<std::string> variables() const;
+
+    /// From now on it is no longer there.
+    void unplug() const;
+
+    /// Whether the program has read all of the sound.
+    [[nodiscard]] bool played() const;
+
+private:
+    TempFolder folder_;
+};
+
+}  // namespace midspan::test
