@@ -131,7 +131,7 @@ constexpr std::array described{
                        "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n",
                        "RECORDING"},
     CommandDescription{"listen", "listen [OPTIONS]",
-                       "The same live, from a microphone or a cable. Ctrl-C ends it with the result.",
+                       "The same live, from a microphone or cable; Ctrl-C ends it with the result.",
                        listen_options, "",
                        "  midspan listen --scale-length 25.5in --thread 6-32 --keep take.wav\n"},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
