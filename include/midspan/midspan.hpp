@@ -54,3 +54,4 @@
 #include "midspan/view/bench_table.hpp"
 #include "midspan/view/bridge_drawing.hpp"
 #include "midspan/view/look.hpp"
+#include "midspan/view/setup_sheet.hpp"
