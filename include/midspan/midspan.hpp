@@ -33,6 +33,7 @@
 #include "midspan/pitch/pitch_reading.hpp"
 
 // comparison
+#include "midspan/comparison/neck_survey.hpp"
 #include "midspan/comparison/octave_comparison.hpp"
 #include "midspan/comparison/pairing.hpp"
 

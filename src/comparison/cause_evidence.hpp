@@ -1,0 +1,76 @@
+// cause_evidence.hpp: which of many possible causes are at work, by the evidence of a linear Gaussian model.
+//
+// Room: comparison. Pure. May include: nothing.
+#pragma once
+
+#include <Eigen/Core>
+#include <optional>
+#include <vector>
+
+namespace midspan {
+
+/// Causes to choose from. Each is one column or several of a linear model
+///
+///     y = background b + sum over the causes at work (columns x) + noise,   b, x ~ N(0, 1)
+///
+/// so that columns carry the prior size of their cause.
+class CauseEvidence {
+public:
+    /// y           what was observed, each divided by the standard deviation of its noise
+    /// background  what is always in the model, likewise divided
+    CauseEvidence(Eigen::VectorXd y, const Eigen::MatrixXd& background);
+
+    /// A cause more. cost: logarithm of the odds against it before anything was observed.
+    /// Returns its number, counted from 0.
+    std::size_t add(const Eigen::MatrixXd& columns, double cost);
+
+    /// No cause can be added after this.
+    void prepare();
+
+    /// Causes at work, by their numbers, in no order.
+    using Chosen = std::vector<std::size_t>;
+
+    /// Logarithm of the evidence, costs taken off, against background alone; -infinity never.
+    [[nodiscard]] double evidence(const Chosen& chosen) const;
+
+    /// What `evidence` would gain from each cause were it added.
+    [[nodiscard]] std::vector<double> gains(const Chosen& chosen) const;
+
+    /// From `start` add, drop and exchange one cause at a time until nothing gains.
+    [[nodiscard]] Chosen climb(Chosen start) const;
+
+    /// How much is known of a cause of one column when those chosen are at work: the precision that the data
+    /// alone give, in units of its prior.
+    [[nodiscard]] double information(std::size_t cause, const Chosen& chosen) const;
+
+    /// Means and covariance of the amplitudes of the chosen causes, in units of their priors, which are taken
+    /// as ten times as wide so that they hardly shrink; and what the model says of every observation.
+    struct Fit {
+        Eigen::VectorXd amplitudes;  ///< in the order chosen, column by column
+        Eigen::MatrixXd covariance;
+        Eigen::VectorXd causes;  ///< of every observation: chosen causes alone
+        Eigen::VectorXd all;     ///< with the background
+        double parameters;       ///< effective number
+    };
+    [[nodiscard]] Fit fit(const Chosen& chosen) const;
+
+private:
+    struct Cause {
+        Eigen::Index first;
+        Eigen::Index count;
+        double cost;
+    };
+    struct Reduced;
+    [[nodiscard]] Reduced reduced(const Chosen& chosen) const;
+    [[nodiscard]] std::vector<Eigen::Index> columns_of(const Chosen& chosen) const;
+
+    Eigen::VectorXd y_;
+    Eigen::MatrixXd columns_;  // background first
+    Eigen::Index background_;
+    Eigen::Index used_;
+    std::vector<Cause> causes_;
+    Eigen::MatrixXd gram_;
+    Eigen::VectorXd projected_;
+};
+
+}  // namespace midspan
