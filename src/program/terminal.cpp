@@ -4,6 +4,7 @@
 #include "program/terminal.hpp"
 
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -46,6 +47,11 @@ bool locale_is_utf8() {
 
 bool can_move_about(int descriptor) { return isatty(descriptor) == 1 && variable("TERM") != "dumb"; }
 
+bool is_character_device(int descriptor) {
+    struct stat about {};
+    return fstat(descriptor, &about) == 0 && S_ISCHR(about.st_mode);
+}
+
 /// 0, or the error number.
 int write_all(int descriptor, std::string_view text) {
     while (!text.empty()) {
@@ -77,7 +83,10 @@ Screen screen_of_stdout() {
 
 std::optional<Error> write_out(std::string_view text) {
     const int number = write_all(STDOUT_FILENO, text);
-    if (number == 0 || number == EPIPE) return std::nullopt;
+    // EIO comes from a terminal whose window was closed, and from a disk that is broken.
+    if (number == 0 || number == EPIPE || (number == EIO && is_character_device(STDOUT_FILENO))) {
+        return std::nullopt;
+    }
     return Error{Fault::record, "standard output",
                  fmt::format("cannot be written: {}", std::strerror(number)),
                  "make room, or send it elsewhere"};

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <set>
 
 #include "sound/port_audio.hpp"
 #include "sound/silent_stderr.hpp"
@@ -40,7 +42,10 @@ std::optional<InputDevice> device_at(PaDeviceIndex index) {
                        false,
                        false,
                        index};
-    for (const int rate : usual_rates) {
+    const auto own = static_cast<int>(std::lround(info->defaultSampleRate));
+    std::set<int> rates(usual_rates.begin(), usual_rates.end());
+    rates.insert(own);
+    for (const int rate : rates) {
         if (offers(index, rate)) device.rates.push_back(rate);
     }
     device.converts = std::all_of(rates_of_no_hardware.begin(), rates_of_no_hardware.end(),

@@ -15,7 +15,6 @@
 #include "support/temp_folder.hpp"
 
 namespace midspan::test {
-namespace {
 
 std::string content(const std::string& path) {
     std::ifstream file{path, std::ios::binary};
@@ -29,6 +28,8 @@ std::vector<char*> pointers(std::vector<std::string>& texts) {
     all.push_back(nullptr);
     return all;
 }
+
+namespace {
 
 /// A pipe nobody reads any more.
 int abandoned_pipe() {

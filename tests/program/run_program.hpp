@@ -21,6 +21,12 @@ struct Surroundings {
     std::string folder{};                            ///< to run in; empty: wherever the tests run
 };
 
+/// All that is in a file.
+[[nodiscard]] std::string content(const std::string& path);
+
+/// What execve() takes; `texts` has to outlive it.
+[[nodiscard]] std::vector<char*> pointers(std::vector<std::string>& texts);
+
 /// Runs `midspan` with these arguments. Standard output and error are pipes, so there is no terminal.
 [[nodiscard]] Run run_program(const std::vector<std::string>& arguments,
                               const Surroundings& surroundings = {});

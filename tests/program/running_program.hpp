@@ -17,14 +17,22 @@ namespace midspan::test {
 
 class RunningProgram {
 public:
-    RunningProgram(const std::vector<std::string>& arguments, const std::vector<std::string>& variables);
+    /// on_terminal  stdin and stdout are a terminal of 24 by 80; otherwise a file, and there is no input
+    RunningProgram(const std::vector<std::string>& arguments, const std::vector<std::string>& variables,
+                   bool on_terminal = false);
     /// One that still runs is killed.
     ~RunningProgram();
     RunningProgram(const RunningProgram&) = delete;
     RunningProgram& operator=(const RunningProgram&) = delete;
 
     /// What it has written to stdout so far.
-    [[nodiscard]] std::string out() const;
+    [[nodiscard]] std::string out();
+
+    /// Keys, on its terminal.
+    void type(const std::string& keys) const;
+
+    /// Its terminal is gone, as when a window is closed.
+    void close_terminal();
 
     void send(int signal) const;
 
@@ -39,6 +47,8 @@ private:
 
     TempFolder folder_;
     pid_t child_;
+    int terminal_ = -1;  // our end
+    std::string shown_;  // on it, so far
     int status_ = 0;
     bool ended_ = false;
 };

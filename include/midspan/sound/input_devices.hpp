@@ -15,16 +15,16 @@
 namespace midspan {
 
 struct InputDevice {
-    int number;          ///< as listed, 1 the first
-    std::string name;    ///< as the sound system gives it
-    std::string system;  ///< the sound system it belongs to: "ALSA", ...
-    int channels;        ///< the most it offers
-    Hertz own_rate;      ///< what it runs at unless told otherwise
-    std::vector<int>
-        rates;          ///< which of the usual rates it offers, Hz, ascending; none: it could not be asked
-    bool converts;      ///< it takes any rate, so something may convert before the sound arrives
-    bool is_default;    ///< the one that is listened to when none is named
-    int library_index;  ///< PortAudio's own number, for as long as no device comes or goes
+    int number;              ///< as listed, 1 the first
+    std::string name;        ///< as the sound system gives it
+    std::string system;      ///< the sound system it belongs to: "ALSA", ...
+    int channels;            ///< the most it offers
+    Hertz own_rate;          ///< what it runs at unless told otherwise
+    std::vector<int> rates;  ///< which of the usual rates and its own it offers, Hz, ascending; none: it
+                             ///< could not be asked
+    bool converts;           ///< it takes any rate, so something may convert before the sound arrives
+    bool is_default;         ///< the one that is listened to when none is named
+    int library_index;       ///< PortAudio's own number, for as long as no device comes or goes
 };
 
 /// All inputs, those of the hardware before those that convert. Each is opened for a moment to learn its

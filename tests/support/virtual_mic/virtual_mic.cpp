@@ -17,10 +17,11 @@ VirtualMic::VirtualMic(const std::string& sound_file, const VirtualMicSettings& 
                         std::filesystem::absolute(sound_file).string(), settings.speed);
     file << fmt::format("  unplug_file \"{}\"\n  played_file \"{}\"\n  busy {}\n  mmap {}\n",
                         folder_.file("unplugged"), folder_.file("played"), settings.busy, settings.mmap);
+    file << fmt::format("  patience_ms {}\n", settings.patience_ms);
     if (settings.unplug_ms) file << fmt::format("  unplug_ms {}\n", *settings.unplug_ms);
     if (settings.stall_ms) file << fmt::format("  stall_ms {}\n", *settings.stall_ms);
     file << "}\n";
-    if (!settings.listed_alone) file << "pcm.default { type plug  slave.pcm \"mic\" }\n";
+    file << "pcm.default { type plug  slave.pcm \"mic\" }\n";
 }
 
 std::vector<std::string> VirtualMic::variables() const {

@@ -12,12 +12,12 @@
 namespace midspan::test {
 
 struct VirtualMicSettings {
-    double speed = 8.0;  ///< of its clock; faster than life, so that tests are quick
+    double speed = 8.0;      ///< of its clock; faster than life, so that tests are quick
+    int patience_ms = 5000;  ///< with a reader who is late; on a busy machine a fast clock needs some
     std::optional<int> unplug_ms{};
     std::optional<int> stall_ms{};
     bool busy = false;
     bool mmap = true;
-    bool listed_alone = false;  ///< without `default`, which converts
 };
 
 /// Plays a sound file as the input `mic`, which is like hardware, and as `default`, which converts. See

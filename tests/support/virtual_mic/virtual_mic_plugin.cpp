@@ -12,11 +12,13 @@
 // Further fields; times are of the sound, counted from the first start:
 //     speed "X"         the clock runs X times as fast
 //     lead_ms N         silence before the file; behind it silence follows without end
-//     unplug_ms N       it is unplugged then
+//     unplug_ms N       it is unplugged then, and makes the unplug_file
 //     unplug_file "P"   it is unplugged as soon as there is a file P
 //     stall_ms N        nothing comes from then on, without any error
 //     busy true         it is listed, but somebody else records
 //     mmap false        it can be read but not mapped, as some USB devices
+//     patience_ms N     so much real time passes before a reader who is late loses samples, behind what the
+//                       buffer holds; 0 unless given
 //     played_file "P"   the file P is made when all of the sound has been read
 #define PIC 1  // what is defined here is a module and not linked in
 #include <alsa/asoundlib.h>
@@ -49,6 +51,7 @@ struct Settings {
     long stall_ms = -1;
     bool busy = false;
     bool mmap = true;
+    long patience_ms = 0;
     std::string played_file;
 };
 
@@ -59,6 +62,12 @@ std::int64_t now_ns() {
 }
 
 bool exists(const std::string& path) { return !path.empty() && access(path.c_str(), F_OK) == 0; }
+
+void make(const std::string& path) {
+    if (path.empty()) return;
+    const int file = open(path.c_str(), O_CREAT | O_WRONLY | O_CLOEXEC, 0600);
+    if (file >= 0) close(file);
+}
 
 class VirtualMic {
 public:
@@ -96,8 +105,10 @@ public:
 
     snd_pcm_sframes_t pointer() {
         if (unplugged()) return position_;  // its state makes libasound answer ENODEV
-        if (available() > plug_.buffer_size) return -EPIPE;
-        position_ = static_cast<snd_pcm_sframes_t>((produced() - base_) % plug_.buffer_size);
+        if (too_late()) return -EPIPE;
+        const std::uint64_t shown =
+            plug_.appl_ptr + std::min<std::uint64_t>(available(), plug_.buffer_size - 1);
+        position_ = static_cast<snd_pcm_sframes_t>(shown % plug_.buffer_size);
         return position_;
     }
 
@@ -113,7 +124,7 @@ public:
                 write(static_cast<char*>(area.addr) + (area.first + area.step * (offset + i)) / 8,
                       sample(at, channel));
             }
-            if (at == frames_) note_that_all_is_played();
+            if (at == frames_) make(settings_.played_file);
         }
         return static_cast<snd_pcm_sframes_t>(frames);
     }
@@ -126,9 +137,8 @@ public:
 
     unsigned short events() {
         if (unplugged()) return POLLERR | POLLHUP;
-        const std::uint64_t frames = available();
-        if (frames > plug_.buffer_size) return POLLIN | POLLERR;
-        if (frames >= wanted_) return POLLIN;
+        if (too_late()) return POLLIN | POLLERR;
+        if (available() >= wanted_) return POLLIN;
         wake_when_due();
         return 0;
     }
@@ -201,10 +211,16 @@ private:
 
     [[nodiscard]] std::uint64_t available() const { return produced() - base_ - plug_.appl_ptr; }
 
+    [[nodiscard]] bool too_late() const {
+        const double waiting = static_cast<double>(settings_.patience_ms) * 1e-3 * settings_.speed * rate_;
+        return available() > plug_.buffer_size + static_cast<std::uint64_t>(waiting);
+    }
+
     bool unplugged() {
         if (gone_ || began_ns_ == 0) return gone_;
         const bool due = settings_.unplug_ms >= 0 &&
                          produced() >= static_cast<std::uint64_t>(frames_in(settings_.unplug_ms));
+        if (due) make(settings_.unplug_file);
         gone_ = due || exists(settings_.unplug_file);
         if (gone_) snd_pcm_ioplug_set_state(&plug_, SND_PCM_STATE_DISCONNECTED);
         return gone_;
@@ -238,12 +254,6 @@ private:
         } else {
             *reinterpret_cast<std::int16_t*>(to) = static_cast<std::int16_t>(scaled(32768.0));
         }
-    }
-
-    void note_that_all_is_played() const {
-        if (settings_.played_file.empty()) return;
-        const int file = open(settings_.played_file.c_str(), O_CREAT | O_WRONLY | O_CLOEXEC, 0600);
-        if (file >= 0) ::close(file);
     }
 
     Settings settings_;
@@ -332,6 +342,8 @@ bool read_settings(snd_config_t* configuration, Settings& settings) {
             snd_config_get_integer(field, &settings.unplug_ms);
         } else if (key == "stall_ms") {
             snd_config_get_integer(field, &settings.stall_ms);
+        } else if (key == "patience_ms") {
+            snd_config_get_integer(field, &settings.patience_ms);
         } else if (key == "busy") {
             settings.busy = snd_config_get_bool(field) == 1;
         } else if (key == "mmap") {
