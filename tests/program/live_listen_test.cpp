@@ -59,6 +59,17 @@ Run listen_to_all(const VirtualMic& mic, const std::vector<std::string>& words, 
     return program.end();
 }
 
+/// Stops the program, once so many seconds of the take were kept, for long enough to lose samples.
+void stop_for_a_second(RunningProgram& program, const std::string& kept, std::uintmax_t seconds) {
+    const std::uintmax_t header = 1000;
+    const std::uintmax_t bytes = header + seconds * 24'000 * sizeof(float);
+    CHECK(program.wait_until(
+        [&] { return std::filesystem::exists(kept) && std::filesystem::file_size(kept) > bytes; }));
+    program.send(SIGSTOP);
+    std::this_thread::sleep_for(1s);
+    program.send(SIGCONT);
+}
+
 bool warns(const Json& analysis, const std::string& code) {
     const Json& warnings = analysis["warnings"];
     return std::any_of(warnings.begin(), warnings.end(), [&](const Json& w) { return w["code"] == code; });
@@ -232,12 +243,7 @@ TEST_SUITE("bad input") {
         const std::string kept = folder.file("kept.wav");
         const VirtualMic mic{take, {.speed = 2.0, .patience_ms = 0, .unplug_ms = 8'000}};
         RunningProgram program{listen_words({"--json", "--keep", kept}), mic.variables()};
-        const std::uintmax_t two_seconds = 2 * 24'000 * sizeof(float);
-        CHECK(program.wait_until(
-            [&] { return std::filesystem::exists(kept) && std::filesystem::file_size(kept) > two_seconds; }));
-        program.send(SIGSTOP);
-        std::this_thread::sleep_for(1s);
-        program.send(SIGCONT);
+        stop_for_a_second(program, kept, 2);
         const Run run = program.end();
         CHECK(run.exit_code == 4);
         const Json live = analysis_of(run.out);
@@ -255,12 +261,11 @@ TEST_SUITE("bad input") {
     }
 
     TEST_CASE("a device that does not start again after it lost samples is found out, and the end is 4") {
+        const TempFolder folder;
+        const std::string kept = folder.file("kept.wav");
         const VirtualMic mic{take, {.speed = 1.0, .patience_ms = 0, .mmap = false}};
-        RunningProgram program{listen_words(), mic.variables()};
-        std::this_thread::sleep_for(500ms);
-        program.send(SIGSTOP);
-        std::this_thread::sleep_for(1s);
-        program.send(SIGCONT);
+        RunningProgram program{listen_words({"--keep", kept}), mic.variables()};
+        stop_for_a_second(program, kept, 0);
         const Run run = program.end();
         CAPTURE(run.err);
         CHECK(run.exit_code == 4);
