@@ -23,6 +23,8 @@
 #include "midspan/instrument/instrument.hpp"
 #include "midspan/instrument/length.hpp"
 #include "midspan/instrument/note_name.hpp"
+#include "midspan/instrument/string_make.hpp"
+#include "midspan/instrument/string_physics.hpp"
 
 // notes
 #include "midspan/notes/pluck.hpp"

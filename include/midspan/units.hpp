@@ -33,6 +33,9 @@ using Millimetres = Quantity<struct MillimetresUnit>;  ///< every length, whatev
 using Seconds = Quantity<struct SecondsUnit>;          ///< time in a recording, counted in samples
 using Turns = Quantity<struct TurnsUnit>;              ///< of a screw
 using Decibels = Quantity<struct DecibelsUnit>;        ///< a level; against what is said by the name
+using Newtons = Quantity<struct NewtonsUnit>;          ///< tension, and stiffness against stretching
+using NewtonSquareMillimetres = Quantity<struct NewtonSquareMillimetresUnit>;  ///< stiffness against bending
+using GramsPerMetre = Quantity<struct GramsPerMetreUnit>;                      ///< unit weight of a string
 
 inline constexpr Millimetres millimetres_per_inch{25.4};
 
