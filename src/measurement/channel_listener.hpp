@@ -32,6 +32,11 @@ public:
     void feed(const AudioBlock& block, PitchEstimator& estimator);
     void finish(PitchEstimator& estimator);
 
+    /// The pluck that rings now, as far as it has come; nothing after finish().
+    [[nodiscard]] std::optional<Pluck> ringing() const {
+        return finder_ ? finder_->ringing() : std::nullopt;
+    }
+
     [[nodiscard]] int channel() const { return channel_; }
     [[nodiscard]] const std::vector<MeasuredPluck>& plucks() const { return plucks_; }
 

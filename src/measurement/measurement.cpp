@@ -3,110 +3,12 @@
 // Room: measurement. Pure. May include: ground, sound/audio_block, instrument to advice.
 #include "midspan/measurement/measurement.hpp"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-#include <cassert>
-#include <span>
+#include <utility>
 
 #include "measurement/channel_listener.hpp"
-#include "measurement/string_analysis.hpp"
+#include "measurement/take_analysis.hpp"
 
 namespace midspan {
-namespace {
-
-constexpr Cents beyond_the_tuning{300.0};  // three semitones: a string may be that far off and still be heard
-constexpr Decibels quiet{10.0};            // a note that stands out of the noise by less is hardly heard
-constexpr Decibels clearly_better{3.0};
-constexpr Seconds short_note{1.0};
-constexpr Cents beating_matters{0.15};  // below this the planes have been told apart well enough
-
-struct Range {
-    Hertz lowest;
-    Hertz highest;
-};
-
-// From the lowest open note to the highest octave, and three semitones beyond.
-Range range_of(const Instrument& instrument, std::optional<int> only) {
-    Range range{Hertz{1e9}, Hertz{0.0}};
-    for (const InstrumentString& string : instrument.strings) {
-        if (only && string.number != *only) continue;
-        range.lowest = std::min(range.lowest, string.open_frequency);
-        range.highest = std::max(range.highest, 2.0 * string.open_frequency);
-    }
-    return {raised(range.lowest, -beyond_the_tuning), raised(range.highest, beyond_the_tuning)};
-}
-
-struct ListenedRecording {
-    std::string path;
-    AudioFormat format;
-    std::optional<int> string;
-    std::uint64_t frames = 0;
-    std::vector<ChannelListener> channels;
-};
-
-// The channel that has most to say; of two alike the first.
-const ChannelListener& best_channel(const ListenedRecording& recording) {
-    const ChannelListener* best = &recording.channels.front();
-    for (const ChannelListener& candidate : recording.channels) {
-        const int more = candidate.readings() - best->readings();
-        if (more > 0 || (more == 0 && candidate.clarity() - best->clarity() > clearly_better)) {
-            best = &candidate;
-        }
-    }
-    return *best;
-}
-
-void note_once(std::vector<WarningCode>& codes, WarningCode code) {
-    if (std::find(codes.begin(), codes.end(), code) == codes.end()) codes.push_back(code);
-}
-
-// A note that must not take part in a comparison, although it has a pitch.
-bool worthless(const MeasuredPluck& pluck) { return pluck.flaws.clipped || pluck.flaws.not_finite; }
-
-std::vector<WarningCode> flaws_of(const MeasuredPluck& pluck) {
-    std::vector<WarningCode> codes;
-    if (pluck.flaws.clipped) codes.push_back(WarningCode::clipped);
-    if (pluck.flaws.not_finite) codes.push_back(WarningCode::not_finite);
-    if (!pluck.reading) {
-        if (!pluck.flaws.not_finite) codes.push_back(WarningCode::dead_note);
-        return codes;
-    }
-    if (pluck.level - pluck.noise_level < quiet) codes.push_back(WarningCode::too_quiet);
-    if (pluck.flaws.cut_off && pluck.usable_duration < short_note) codes.push_back(WarningCode::cut_off);
-    if (pluck.flaws.disturbed) codes.push_back(WarningCode::disturbed);
-    if (pluck.reading->not_settled) codes.push_back(WarningCode::not_settled);
-    if (pluck.reading->beating && pluck.reading->uncertainty > beating_matters) {
-        codes.push_back(WarningCode::beating);
-    }
-    return codes;
-}
-
-std::string in_words(WarningCode code) {
-    switch (code) {
-        case WarningCode::clipped:
-            return "the note overloads the input and is left out; turn the gain down or pluck more softly";
-        case WarningCode::not_finite:
-            return "the recording holds samples that are no numbers; the note is left out, export it again";
-        case WarningCode::dead_note:
-            return "a sound without a pitch; if it was a pluck, pluck it again and let it ring";
-        case WarningCode::too_quiet:
-            return "the note hardly stands out of the noise; come closer or turn the gain up";
-        case WarningCode::cut_off:
-            return "the next sound came within a second; let each note ring for three";
-        case WarningCode::disturbed:
-            return "something else sounded into the note; only the clean part was used";
-        case WarningCode::not_settled:
-            return "the note is too short to tell where its pitch settles; pluck softly and let it ring";
-        case WarningCode::beating:
-            return "the note beats slowly: its two planes differ; the stronger one was taken";
-        default:
-            assert(false);
-            return {};
-    }
-}
-
-}  // namespace
 
 class Measurement::Work {
 public:
@@ -114,17 +16,9 @@ public:
         : instrument_{std::move(instrument)}, options_{options} {}
 
     void begin_recording(std::string path, AudioFormat format, std::optional<int> string) {
-        const Range range = range_of(instrument_, string);
+        const PitchRange range = pitch_range(instrument_, string);
         estimator_.emplace(range.lowest, range.highest);
-        recordings_.push_back({std::move(path), format, string, 0, {}});
-        auto& channels = recordings_.back().channels;
-        if (options_.channel) {
-            channels.emplace_back(*options_.channel - 1, format.sample_rate, range.lowest);
-            return;
-        }
-        for (int channel = 0; channel < format.channels; ++channel) {
-            channels.emplace_back(channel, format.sample_rate, range.lowest);
-        }
+        recordings_.push_back(listen_to(std::move(path), format, string, options_.channel, range.lowest));
     }
 
     void feed(const AudioBlock& block) {
@@ -144,112 +38,12 @@ public:
     void add_warning(Warning warning) { source_warnings_.push_back(std::move(warning)); }
 
     [[nodiscard]] Analysis analysis() const {
-        Analysis result;
-        result.tolerance = options_.tolerance;
-        result.a4 = instrument_.a4;
-        result.warnings = source_warnings_;
-        std::vector<HeardNote> notes;
-        for (std::size_t i = 0; i < recordings_.size(); ++i) {
-            gather(static_cast<int>(i), result, notes);
-        }
-        const Pairing pairing = pair_notes(notes, instrument_, options_.order);
-        result.warnings.insert(result.warnings.end(), pairing.warnings.begin(), pairing.warnings.end());
-        place(pairing, result);
-        compare(pairing, notes, result);
-        return result;
+        return analyse_take(instrument_,
+                            {options_.order, options_.tolerance, options_.channel.has_value()}, recordings_,
+                            source_warnings_, [](const MeasuredPluck&) { return false; });
     }
 
 private:
-    void gather(int index, Analysis& result, std::vector<HeardNote>& notes) const {
-        const ListenedRecording& recording = recordings_[static_cast<std::size_t>(index)];
-        const ChannelListener& chosen = best_channel(recording);
-        result.recordings.push_back(
-            {recording.path, recording.format.sample_rate, recording.format.channels, chosen.channel() + 1,
-             options_.channel.has_value(),
-             Seconds{static_cast<double>(recording.frames) / recording.format.sample_rate.value()}});
-        for (const ChannelListener& channel : recording.channels) {
-            if (channel.readings() == 0 && chosen.readings() > 0) {
-                result.warnings.push_back({WarningCode::dead_channel, std::nullopt, std::nullopt, index,
-                                           fmt::format("channel {} carries no string; channel {} is used",
-                                                       channel.channel() + 1, chosen.channel() + 1)});
-            }
-        }
-        for (const MeasuredPluck& pluck : chosen.plucks()) {
-            const std::vector<WarningCode> flaws = flaws_of(pluck);
-            notes.push_back({index, pluck.start, recording.string, pluck.reading, !worthless(pluck)});
-            result.plucks.push_back(
-                {index, pluck.start, std::nullopt, std::nullopt, false, pluck.level, pluck.reading, flaws});
-        }
-    }
-
-    // Says of every pluck where it belongs, and names its flaws with the string beside them.
-    static void place(const Pairing& pairing, Analysis& result) {
-        for (std::size_t i = 0; i < result.plucks.size(); ++i) {
-            AnalysedPluck& pluck = result.plucks[i];
-            pluck.string = pairing.places[i].string;
-            pluck.kind = pairing.places[i].kind;
-            for (const WarningCode code : pluck.warnings) {
-                result.warnings.push_back({code, pluck.start, pluck.string, pluck.recording, in_words(code)});
-            }
-        }
-        for (const StringNotes& notes : pairing.strings) {
-            for (const auto* used : {&notes.open, &notes.harmonics, &notes.fretted}) {
-                for (const std::size_t i : *used) {
-                    result.plucks[i].used = true;
-                }
-            }
-        }
-    }
-
-    void compare(const Pairing& pairing, std::span<const HeardNote> notes, Analysis& result) const {
-        std::vector<StringReadings> readings;
-        std::vector<std::optional<FrettingScatter>> scatters;
-        for (const StringNotes& mine : pairing.strings) {
-            StringReadings of_string;
-            for (const std::size_t i : mine.open)
-                of_string.open.push_back(*notes[i].reading);
-            for (const std::size_t i : mine.harmonics)
-                of_string.harmonics.push_back(*notes[i].reading);
-            for (const std::size_t i : mine.fretted)
-                of_string.fretted.push_back(*notes[i].reading);
-            for (const NotePlace& place : pairing.places) {
-                if (place.string != mine.string || !place.kind) continue;
-                of_string.open_heard += *place.kind == NoteKind::open ? 1 : 0;
-                of_string.harmonics_heard += *place.kind == NoteKind::harmonic ? 1 : 0;
-                of_string.fretted_heard += *place.kind == NoteKind::fretted ? 1 : 0;
-            }
-            for (const Warning& warning : pairing.warnings) {
-                if (warning.string == mine.string) note_once(of_string.warned, warning.code);
-            }
-            of_string.order_contradicted = mine.order_contradicted;
-            of_string.ambiguous = mine.ambiguous;
-            scatters.push_back(
-                of_string.harmonics.empty() || of_string.fretted.empty()
-                    ? std::nullopt
-                    : fretting_scatter(of_string.harmonics, of_string.fretted, options_.order));
-            readings.push_back(std::move(of_string));
-        }
-        for (std::size_t i = 0; i < readings.size(); ++i) {
-            result.strings.push_back(analyse_string(instrument_.strings[i], readings[i], options_.order,
-                                                    options_.tolerance, scatter_of_others(scatters, i),
-                                                    result.warnings));
-        }
-    }
-
-    // The same hand frets all strings, so what the others scatter says something about this one.
-    static FrettingScatter scatter_of_others(std::span<const std::optional<FrettingScatter>> scatters,
-                                             std::size_t except) {
-        double squares = 0.0;
-        double degrees = 0.0;
-        for (std::size_t i = 0; i < scatters.size(); ++i) {
-            if (i == except || !scatters[i]) continue;
-            const double deviation = scatters[i]->standard_deviation.value();
-            squares += scatters[i]->degrees_of_freedom * deviation * deviation;
-            degrees += scatters[i]->degrees_of_freedom;
-        }
-        return {Cents{degrees > 0.0 ? std::sqrt(squares / degrees) : 0.0}, degrees};
-    }
-
     Instrument instrument_;
     MeasurementOptions options_;
     std::optional<PitchEstimator> estimator_;
