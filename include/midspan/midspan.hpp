@@ -40,11 +40,14 @@
 #include "midspan/comparison/pairing.hpp"
 
 // advice
+#include "midspan/advice/bridge_response.hpp"
 #include "midspan/advice/saddle_move.hpp"
 #include "midspan/advice/verdict.hpp"
 
 // measurement
 #include "midspan/measurement/analysis.hpp"
+#include "midspan/measurement/bench_event.hpp"
+#include "midspan/measurement/bench_session.hpp"
 #include "midspan/measurement/measurement.hpp"
 
 // record

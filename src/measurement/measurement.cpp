@@ -38,9 +38,8 @@ public:
     void add_warning(Warning warning) { source_warnings_.push_back(std::move(warning)); }
 
     [[nodiscard]] Analysis analysis() const {
-        return analyse_take(instrument_,
-                            {options_.order, options_.tolerance, options_.channel.has_value()}, recordings_,
-                            source_warnings_, [](const MeasuredPluck&) { return false; });
+        return analyse_take(instrument_, {options_.order, options_.tolerance, options_.channel.has_value()},
+                            recordings_, source_warnings_, [](const MeasuredPluck&) { return false; });
     }
 
 private:

@@ -16,7 +16,6 @@ namespace midspan {
 namespace {
 
 constexpr Cents beyond_the_tuning{300.0};  // three semitones: a string may be that far off and still be heard
-constexpr Decibels quiet{10.0};            // a note that stands out of the noise by less is hardly heard
 constexpr Decibels clearly_better{3.0};
 constexpr Seconds short_note{1.0};
 constexpr Cents beating_matters{0.15};  // below this the planes have been told apart well enough
@@ -48,7 +47,6 @@ std::string in_words(WarningCode code) {
             return {};
     }
 }
-
 
 /// From the recordings to one analysis.
 class Take {

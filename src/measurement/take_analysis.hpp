@@ -16,6 +16,9 @@
 
 namespace midspan {
 
+/// A note that stands out of the noise by less is hardly heard.
+inline constexpr Decibels quiet{10.0};
+
 /// The frequencies a string may sound at.
 struct PitchRange {
     Hertz lowest;

@@ -16,21 +16,21 @@ namespace midspan {
 
 /// Why a pluck does not count. Spelled as in `--json`.
 enum class Refusal {
-    no_pitch,         ///< something was plucked, but no string rang
-    wrong_note,       ///< a note of no string, or at another fret than the 12th
-    ambiguous,        ///< two strings can make it, and nothing tells which did
-    off_pitch,        ///< more than 60 cents off: its octave means nothing before it is tuned
-    wrong_kind,       ///< sounds like the harmonic again where the fretted note is due
-    talked_over,      ///< another sound fell into it before its pitch was known
-    too_quiet,        ///< hardly stands out of the noise
-    overload,         ///< too loud for the input
-    not_finite,       ///< samples that are no numbers
-    samples_lost,     ///< a part of it never arrived
-    left_alone,       ///< a harmonic whose fretted note never came
-    undone,           ///< the player took it back
-    restarted,        ///< the player began this string anew
-    earlier_tuning,   ///< an open note from before the string was tuned
-    earlier_round,    ///< from before the saddle was moved
+    no_pitch,        ///< something was plucked, but no string rang
+    wrong_note,      ///< a note of no string, or at another fret than the 12th
+    ambiguous,       ///< two strings can make it, and nothing tells which did
+    off_pitch,       ///< more than 60 cents off: its octave means nothing before it is tuned
+    wrong_kind,      ///< of a pair the sound says that it was not harmonic, then fretted
+    talked_over,     ///< another sound fell into it before its pitch was known
+    too_quiet,       ///< hardly stands out of the noise
+    overload,        ///< too loud for the input
+    not_finite,      ///< samples that are no numbers
+    samples_lost,    ///< a part of it never arrived
+    left_alone,      ///< a harmonic whose fretted note never came
+    undone,          ///< the player took it back
+    restarted,       ///< the player began this string anew
+    earlier_tuning,  ///< an open note from before the string was tuned
+    earlier_round,   ///< from before the saddle was moved
 };
 [[nodiscard]] std::string_view refusal_name(Refusal refusal);
 
@@ -63,7 +63,7 @@ struct RingingReading {
     NoteKind kind;
     Hertz frequency;
     Cents uncertainty;
-    Cents off;  ///< open, harmonic: from the string's note; fretted: from its harmonic
+    Cents off;    ///< open, harmonic: from the string's note; fretted: from its harmonic
     Seconds age;  ///< since the pluck
 };
 
@@ -94,6 +94,14 @@ struct TuningHeard {
     bool from_open;  ///< false: worked out from the harmonic
 };
 
+/// Where the turns of a move come from.
+enum class TurnsFrom {
+    guess,   ///< the thread is not known: of the screws that are found on saddles, an average one
+    thread,  ///< the thread pitch
+    moves,   ///< what this screw did when it was turned before
+};
+[[nodiscard]] std::string_view turns_from_name(TurnsFrom from);
+
 /// What is known of a string after a pair of notes. A verdict is given from two pairs on.
 struct StringResult {
     int string;
@@ -102,8 +110,8 @@ struct StringResult {
     Uncertain<Cents> error;
     Verdict verdict;
     SaddleMove move;
-    std::optional<Turns> turns;  ///< when the thread pitch is known, or the screw was learned
-    bool turns_learned;          ///< from the moves before, not from the thread alone
+    Uncertain<Turns> turns;  ///< positive toward the tail
+    TurnsFrom turns_from;
     std::vector<WarningCode> warnings;
 };
 
@@ -116,7 +124,8 @@ struct RoundBegan {
 struct ScrewLearned {
     int string;
     MoveOutcome outcome;
-    std::optional<Uncertain<Cents>> cents_per_turn;  ///< nothing: the move was not one in turns
+    Uncertain<Cents> cents_per_turn;  ///< as far as it is known now
+    Turns advised;
     Cents before;
     Cents after;
 };
@@ -151,8 +160,8 @@ struct BenchString {
     int harmonics = 0;  ///< of this round
     int fretted = 0;
     std::optional<TuningHeard> tuning;
-    std::optional<StringResult> result;         ///< of this round
-    std::vector<StringResult> earlier_rounds;   ///< the last result of each, the first round first
+    std::optional<StringResult> result;        ///< of this round
+    std::vector<StringResult> earlier_rounds;  ///< the last result of each, the first round first
     std::optional<ScrewLearned> screw;
 };
 
@@ -163,7 +172,7 @@ struct BenchState {
     Awaited awaited;
     std::vector<BenchString> strings;  ///< string 1 first
     std::optional<RingingReading> ringing;
-    std::optional<FinishedNote> last_note;    ///< one of the two at most: what the last pluck became
+    std::optional<FinishedNote> last_note;  ///< one of the two at most: what the last pluck became
     std::optional<RefusedNote> last_refusal;
     std::optional<LevelHeard> level;
     bool ended = false;

@@ -3,7 +3,6 @@
 // Room: measurement. Pure. May include: ground, sound/audio_block, instrument to advice.
 #pragma once
 
-#include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
@@ -32,14 +31,15 @@ struct BenchOptions {
 ///
 /// Refused is, within a second of the pluck: what has no pitch, a note of no string or of two, an octave note
 /// of a string more than 60 cents off, one that overloads the input or hardly stands out of the noise, one
-/// talked over before its pitch was known, one that lost samples, and a second harmonic where the fretted
-/// note is due. The same note is then waited for again.
+/// talked over before its pitch was known, and one that lost samples. Refused is a pair that does not sound
+/// like harmonic, then fretted, and a harmonic whose fretted note did not come before another string. The
+/// same is then waited for again.
 ///
-/// **Rounds.** Once a move has been stated for a string (two pairs at least), its next note begins a new round
-/// if it is an open note (the string is being tuned), if another string has been plucked in between, or if
-/// ten seconds have passed since its last note: nobody turns a screw in less, and nobody waits so long for
-/// the third pair. The earlier round is kept as a result and its notes take no further part. An open note that
-/// differs by more than 3 cents from the one before replaces it.
+/// **Rounds.** Once a move has been stated for a string (two pairs at least), its next note begins a new
+/// round if it is an open note (the string is being tuned), if another string has been plucked in between, or
+/// if ten seconds have passed since its last note: nobody turns a screw in less, and nobody waits so long for
+/// the third pair. The earlier round is kept as a result and its notes take no further part. An open note
+/// that differs by more than 3 cents from the one before replaces it.
 ///
 /// Time is counted in frames; how the sound is cut into blocks changes nothing.
 class BenchSession {
@@ -55,9 +55,9 @@ public:
     /// What the sound brought about, in order.
     std::vector<BenchEvent> feed(const AudioBlock& block);
 
-    /// Frames that never arrived, between the block before and the next: they void the note that rings.
-    /// Frames nobody has heard do not count as time.
-    std::vector<BenchEvent> lose(std::uint64_t frames);
+    /// Something never arrived between the block before and the next: it voids the note that rings. What
+    /// nobody has heard does not count as time.
+    std::vector<BenchEvent> lose();
 
     /// The last pluck that counted counts no longer; one that still rings never will.
     std::vector<BenchEvent> undo_last_pluck();
