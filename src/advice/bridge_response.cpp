@@ -3,6 +3,8 @@
 // Room: advice. Pure. May include: ground, instrument.
 #include "midspan/advice/bridge_response.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <numbers>
@@ -13,12 +15,28 @@ namespace {
 constexpr double usual_thread_pitch = 0.55;  // mm
 constexpr double known_deviation = 0.03;
 constexpr double unknown_deviation = 0.35;
-constexpr double hand = 0.05;     // turns
-constexpr double backlash = 0.1;  // turns that may be lost
-constexpr double clearly = 3.0;   // standard uncertainties
-constexpr double smallest_share = 0.25;
+constexpr double hand = 0.05;      // turns
+constexpr double backlash = 0.05;  // turns
+constexpr double worth_learning = 3.0;
 
 double square(double v) { return v * v; }
+
+/// One story of what came of a move: how much of the expected change it predicts, and how usual it is.
+struct Story {
+    MoveOutcome outcome;
+    double share;
+    double usual;
+};
+constexpr std::array stories{
+    Story{MoveOutcome::as_expected, 1.0, 0.85}, Story{MoveOutcome::did_not_move, 0.0, 0.05},
+    Story{MoveOutcome::wrong_way, -1.0, 0.05}, Story{MoveOutcome::missing_retune, 2.0, 0.05}};
+
+/// The logarithm of how well a story explains the change, but for a constant.
+double explains(const Story& story, double change, double expected, double noise, double open) {
+    const double variance = square(noise) + square(story.share * open);
+    return std::log(story.usual) - 0.5 * std::log(variance) -
+           0.5 * square(change - story.share * expected) / variance;
+}
 
 }  // namespace
 
@@ -51,33 +69,24 @@ MoveOutcome BridgeResponse::learn(const MadeMove& move) {
     const double k = std::exp(log_mean_);
     const double turned = std::abs(move.advised.value());
     const double expected = k * turned;
+    const double by_hand = k * std::hypot(hand, backlash);
+    const double noise = std::hypot(move.before.uncertainty.value(), move.after.uncertainty.value(), by_hand);
+    if (expected < worth_learning * noise) return MoveOutcome::unclear;
+
     // How much of the error went away, positive in the direction that was advised.
     const double sign = move.advised.value() < 0.0 ? -1.0 : 1.0;
-    const double went = sign * (move.before.value - move.after.value).value();
-    const double reading =
-        std::sqrt(square(move.before.uncertainty.value()) + square(move.after.uncertainty.value()));
-    const double by_hand = k * std::sqrt(square(hand) + square(backlash));
-    if (turned == 0.0 || expected < clearly * std::sqrt(square(reading) + square(by_hand)))
-        return MoveOutcome::unclear;
-
-    // Each outcome is a share of the expected: none, all the wrong way, twice. What the screw's pitch leaves
-    // open widens all but the first alike.
+    const double change = sign * (move.before.value - move.after.value).value();
     const double open = expected * log_deviation_;
-    const double noise = std::sqrt(square(reading) + square(by_hand));
-    if (went < -std::max(clearly * reading, smallest_share * expected)) return MoveOutcome::wrong_way;
-    if (went < std::max(clearly * reading, smallest_share * expected) &&
-        went < expected - clearly * std::sqrt(square(open) + square(noise)) + smallest_share * expected) {
-        return MoveOutcome::did_not_move;
-    }
-    if (std::abs(went - 2.0 * expected) < std::abs(went - expected) &&
-        went - expected > 2.0 * std::sqrt(square(open) + square(noise))) {
-        return MoveOutcome::missing_retune;
-    }
+    const Story& story =
+        *std::max_element(stories.begin(), stories.end(), [&](const Story& a, const Story& b) {
+            return explains(a, change, expected, noise, open) < explains(b, change, expected, noise, open);
+        });
+    // Far beyond every story the nearest still wins; a change that has no logarithm teaches nothing.
+    if (story.outcome != MoveOutcome::as_expected || change <= 0.0) return story.outcome;
 
-    const double observed = std::log(went / turned);
-    const double deviation = noise / went;
+    const double observed = std::log(change / turned);
     const double weight_prior = 1.0 / square(log_deviation_);
-    const double weight_observed = 1.0 / square(deviation);
+    const double weight_observed = square(change / noise);
     log_mean_ = (weight_prior * log_mean_ + weight_observed * observed) / (weight_prior + weight_observed);
     log_deviation_ = 1.0 / std::sqrt(weight_prior + weight_observed);
     learned_ = true;
