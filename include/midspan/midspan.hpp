@@ -56,6 +56,7 @@
 
 // view
 #include "midspan/view/analysis_json.hpp"
+#include "midspan/view/bench_events.hpp"
 #include "midspan/view/bench_notes.hpp"
 #include "midspan/view/bench_table.hpp"
 #include "midspan/view/bridge_drawing.hpp"

@@ -12,6 +12,7 @@
 #include "view/as_said.hpp"
 #include "view/columns.hpp"
 #include "view/figures.hpp"
+#include "view/move_words.hpp"
 #include "view/names.hpp"
 
 namespace midspan {
@@ -42,19 +43,6 @@ std::string plain_length(Millimetres length, LengthUnit unit) {
 std::string nearest_64th(Millimetres length) {
     const auto parts = std::lround(64.0 * (magnitude(length) / millimetres_per_inch));
     return parts == 0 ? "less than 1/64 in" : fmt::format("about {}/64 in", parts);
-}
-
-std::string direction_in_words(Millimetres toward_tail) {
-    return toward_tail > Millimetres{0.0} ? "toward the tail" : "toward the nut";
-}
-
-std::string screw_in_words(Turns turns, const Saddle& saddle) {
-    std::string words = turns_in_words(turns);
-    if (saddle.clockwise_is_toward_tail) {
-        const bool clockwise = (turns > Turns{0.0}) == *saddle.clockwise_is_toward_tail;
-        words += clockwise ? " clockwise" : " counter-clockwise";
-    }
-    return words;
 }
 
 std::optional<std::string> travel_in_words(Millimetres toward_tail, const Saddle& saddle, LengthUnit unit) {
