@@ -22,19 +22,25 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 // What is on every neck and is no fault: standard deviations.
-constexpr double fret_at_random = 0.1;    // cents, a well-made fret
-constexpr double saddle_at_random = 0.1;  // cents at the 12th: best in one sense is not best in another
+constexpr double between_places = 0.35;   // of the way from the best place for the 12th to that for all frets
+constexpr double fret_at_random = 0.03;   // mm along the string, a well-made fret
+constexpr double saddle_at_random = 0.1;  // cents at the 12th
+constexpr double usual_relief = 0.2;      // mm
 constexpr double relief_unknown = 0.1;    // mm
+constexpr double relief_known = 0.04;     // mm
+constexpr double usual_finger = 5.0;      // mm behind the fret
+constexpr double finger_unknown = 2.5;    // mm
 constexpr double make_unknown = 0.35;     // of the stretch, where the string's make is not known
 constexpr double make_known = 0.12;       // and where it is
 constexpr double heights_unknown = 0.25;  // of the stretch, on all strings together
+constexpr double heights_known = 0.10;
 
 // How large faults are before anything is known of them: standard deviations.
 constexpr double saddle_size = 1.0;        // mm
 constexpr double nut_position_size = 0.8;  // mm
 constexpr double nut_height_size = 0.5;    // mm
 constexpr double fret_size = 3.0;          // cents
-constexpr double string_size = 3.0;        // cents
+constexpr double string_size = 6.0;        // cents
 constexpr double bent_size = 8.0;          // cents
 
 // How unlikely they are: logarithms of odds.
@@ -42,7 +48,7 @@ constexpr double saddle_odds = 3.2;
 constexpr double all_saddles_odds = 3.0;
 constexpr double nut_odds = 3.2;
 constexpr double nut_of_one_odds = 4.0;
-constexpr double fret_odds = 3.1;
+constexpr double fret_odds = 3.5;
 constexpr double fret_on_string_odds = 4.5;
 constexpr double string_odds = 4.5;
 constexpr double bent_odds = 3.5;
@@ -155,17 +161,23 @@ public:
             };
             const double reference = string(number).reference_uncertainty.value();
             if (reference > 0.0) columns.push_back(column(only([&](int) { return reference; })));
-            columns.push_back(column(only([&](int fret) { return saddle_at_random * saddle_share(fret); })));
+            const double placed = saddle_at_random + between_places * between_places_.at(number);
+            columns.push_back(column(only([&](int fret) { return placed * saddle_share(fret); })));
             const double share = known_.contains(number) ? make_known : make_unknown;
             VectorXd stretch = column(only([&](int) { return share; }));
             columns.push_back(stretch.cwiseProduct(usual_));
         }
-        columns.push_back(heights_unknown * usual_);
-        columns.push_back(relief_unknown *
+        const bool known = known_.size() == frets_of_.size();
+        columns.push_back((known ? heights_known : heights_unknown) * usual_);
+        columns.push_back((known ? relief_known : relief_unknown) *
                           column([&](int s, int fret) { return relief_effect(string(s), fret); }));
+        columns.push_back(finger_unknown *
+                          column([&](int s, int fret) { return finger_effect(string(s), fret); }));
         for (const auto& entry : strings_at_) {
-            columns.push_back(
-                column([&](int, int fret) { return fret == entry.first ? fret_at_random : 0.0; }));
+            columns.push_back(column([&](int s, int fret) {
+                return fret == entry.first ? fret_at_random * fret_cents_per_millimetre(string(s), fret)
+                                           : 0.0;
+            }));
         }
         MatrixXd all(size(), static_cast<Index>(columns.size()));
         for (std::size_t i = 0; i < columns.size(); ++i)
@@ -186,12 +198,21 @@ private:
         double along = 0.0;
         double length = 0.0;
         for (const int fret : frets) {
-            if (!known) expected[fret] = usual_stretch(string(number), fret);
+            if (!known) {
+                expected[fret] = usual_stretch(string(number), fret) +
+                                 usual_relief * relief_effect(string(number), fret) +
+                                 usual_finger * finger_effect(string(number), fret);
+            }
             along += expected[fret] * saddle_share(fret);
             length += square(saddle_share(fret));
         }
+        // A saddle is right where its string is best over all frets, or where the 12th is, as most set it.
+        const double for_all = along / length;
+        const double for_12th = expected.contains(12) ? expected.at(12) : for_all;
+        between_places_[number] = std::abs(for_12th - for_all);
+        const double removed = 0.5 * (for_all + for_12th);
         usual_ += column([&](int s, int fret) {
-            return s == number ? expected.at(fret) - along / length * saddle_share(fret) : 0.0;
+            return s == number ? expected.at(fret) - removed * saddle_share(fret) : 0.0;
         });
     }
 
@@ -203,6 +224,7 @@ private:
     std::map<int, std::set<int>> strings_at_;
     std::map<int, std::set<int>> frets_of_;
     std::set<int> known_;
+    std::map<int, double> between_places_;  // cents at the 12th
     VectorXd usual_;
 };
 
@@ -350,7 +372,9 @@ public:
         for (const std::size_t number : chosen_) {
             const Candidate& candidate = search_.candidate(number);
             const bool whole_string = candidate.cause && candidate.cause->cause == NeckCause::string;
-            if (candidate.cause) found.push_back(finding(candidate, column));
+            if (candidate.cause && !beside_bad_string(*candidate.cause)) {
+                found.push_back(finding(candidate, column));
+            }
             column += whole_string ? waves_of_mass : 1;
         }
         std::stable_sort(found.begin(), found.end(), [](const NeckFinding& a, const NeckFinding& b) {
@@ -363,6 +387,15 @@ public:
     [[nodiscard]] const CauseEvidence::Fit& fit() const { return fit_; }
 
 private:
+    /// A string that fits nothing shows saddle and nut wherever they are; they are judged with the next
+    /// string.
+    [[nodiscard]] bool beside_bad_string(const NamedCause& cause) const {
+        if (!cause.string || cause.cause == NeckCause::string) return false;
+        const NamedCause bad{NeckCause::string, cause.string, {}};
+        return std::any_of(chosen_.begin(), chosen_.end(),
+                           [&](std::size_t number) { return search_.candidate(number).cause == bad; });
+    }
+
     [[nodiscard]] NeckFinding finding(const Candidate& candidate, Index column) const {
         const NamedCause& cause = *candidate.cause;
         NeckFinding result{cause, {}, {Cents{0.0}, Cents{0.0}}, 1.0, {}, {}};

@@ -82,6 +82,13 @@ double relief_effect(const SurveyedString& string, int fret) {
     return 2.0 * stretch_per_square_millimetre(string) * square(L) * height * bow / (x * (L - x));
 }
 
+double finger_effect(const SurveyedString& string, int fret) {
+    const double g = saddle_share(fret);
+    const double height = nut_height + g * saddle_height;  // times 2^(n/12): over that fret
+    return stretch_per_square_millimetre(string) * square(height * (1.0 + g) / g) /
+           string.scale_length.value();
+}
+
 double uneven_mass_effect(int k, int fret) {
     const double x = 1.0 - std::exp2(-fret / 12.0);
     return 0.5 * cents_per_unit * (weighted_mean(k, 0.0) - weighted_mean(k, x));

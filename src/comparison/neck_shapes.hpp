@@ -40,6 +40,11 @@ inline constexpr double cents_per_unit = 1731.2340490667561;
 /// with h the height of the string over that fret and s the share of the bow there.
 [[nodiscard]] double relief_effect(const SurveyedString& string, int fret);
 
+/// What each millimetre adds by which the finger presses behind the fret: K ((b + g H) 2^(n/12) / g)^2 / L.
+///
+/// Source: the term in d of Q_n, Anderson & Beausoleil 2024.
+[[nodiscard]] double finger_effect(const SurveyedString& string, int fret);
+
 /// What a string shows whose mass along it is rho (1 + a cos(k pi x / L)), for a = 1: to first order
 ///
 ///     e = (C / 2) (m_0 - m_n),   m_n = (2 / l_n) integral over the sounding part of cos sin^2 (pi (x - x_n)

@@ -192,8 +192,10 @@ struct NeckSurvey {
 /// and counts nowhere, however far off it is: the limit of a redescending robust fit.
 ///
 /// What is no fault on any neck is in the model from the start, with its usual size: stretch over a straight
-/// nut, relief, heights and the elasticity of the core that are not known, frets that lie 0.15 cent off at
-/// random, and the reference note's own uncertainty.
+/// nut, relief, where the finger presses, heights and the elasticity of the core that are not known, frets
+/// that lie 0.03 mm off at random, a saddle anywhere between the best place for the 12th and that for all
+/// frets, and the reference note's own uncertainty. All of it is smaller where `known` says what to expect.
+/// Beside a string that fits nothing, that string's own saddle and nut are not judged.
 ///
 /// The least-squares places of saddle and nut are another question: what would leave least, whatever the
 /// cause. They count every note alike, or as `weights` says, bent plucks and notes of bad frets left out.
