@@ -4,7 +4,7 @@
 
 to_build=(g++ cmake make pkg-config portaudio19-dev libkissfft-dev libeigen3-dev libcli11-dev libsndfile1-dev
     nlohmann-json3-dev libtomlplusplus-dev libfmt-dev)
-to_check=("${to_build[@]}" doctest-dev tidy libaubio-dev fluidsynth timgm6mb-soundfont libsamplerate0-dev clang-14
+to_check=("${to_build[@]}" doctest-dev tidy python3-jsonschema libaubio-dev fluidsynth timgm6mb-soundfont libsamplerate0-dev clang-14
     clang-format-14 libclang-rt-14-dev)
 to_benchmark=("${to_check[@]}" fluid-soundfont-gm praat)
 

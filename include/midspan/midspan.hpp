@@ -52,6 +52,7 @@
 
 // record
 #include "midspan/record/record_names.hpp"
+#include "midspan/record/record_text.hpp"
 #include "midspan/record/setup_record.hpp"
 
 // view
