@@ -59,6 +59,7 @@
 #include "midspan/view/analysis_json.hpp"
 #include "midspan/view/bench_events.hpp"
 #include "midspan/view/bench_notes.hpp"
+#include "midspan/view/bench_page.hpp"
 #include "midspan/view/bench_table.hpp"
 #include "midspan/view/bridge_drawing.hpp"
 #include "midspan/view/look.hpp"
