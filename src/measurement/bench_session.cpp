@@ -122,7 +122,7 @@ public:
         if (round_is_empty && !bench.earlier_rounds.empty()) reopen_round(bench);
         state_.current = string;
         say_refusal(string, Refusal::undone, "taken back; pluck it again");
-        recount(string);
+        recount();
         await_again(string);
     }
 
@@ -138,7 +138,7 @@ public:
         }
         bench_of(string).tuning.reset();
         say_refusal(string, Refusal::restarted, "begun anew; pluck the harmonic");
-        recount(string);
+        recount();
         await_again(string);
     }
 
@@ -179,10 +179,9 @@ public:
             pluck.kind = logged->kind;
         }
         for (AnalysedString& string : result.strings) {
-            const BridgeResponse response = response_of(string.string.number);
-            if (string.move && response.learned()) {
-                string.turns = response.turns_for(string.comparison->error.value);
-            }
+            if (!string.move) continue;
+            const BridgeResponse response = learned(string.string.number, string.comparison).response;
+            if (response.learned()) string.turns = response.turns_for(string.comparison->error.value);
         }
         return result;
     }
@@ -457,8 +456,8 @@ private:
             refuse_pair(string);
             return;
         }
-        say_note(pluck, bench, kind, off, analysis);
-        recount(string, analysis);
+        say_note(pluck, bench, kind, off);
+        recount(analysis);
         say_what_follows(bench, kind);
         await_next(string);
     }
@@ -500,7 +499,6 @@ private:
             alone->out = Refusal::left_alone;
             say_refusal(other.number, Refusal::left_alone,
                         "its fretted note did not come; begin again with the harmonic");
-            recount(other.number);
         }
     }
 
@@ -520,12 +518,11 @@ private:
         log_.pending(string)->out = Refusal::wrong_kind;
         say_refusal(string, Refusal::wrong_kind,
                     "the pair does not sound like harmonic, then fretted; begin again with the harmonic");
-        recount(string);
+        recount();
         await_again(string);
     }
 
-    void say_note(const MeasuredPluck& pluck, const BenchString& bench, NoteKind kind, Cents off,
-                  const Analysis&) {
+    void say_note(const MeasuredPluck& pluck, const BenchString& bench, NoteKind kind, Cents off) {
         state_.last_refusal.reset();
         state_.last_note = FinishedNote{bench.number,
                                         kind,
@@ -542,16 +539,34 @@ private:
 
     // ---- what is known of a string
 
-    void recount(int string) { recount(string, analysis()); }
+    /// All strings: what one hand scatters on one of them is part of the uncertainty of all.
+    void recount() { recount(analysis()); }
+    void recount(const Analysis& analysis) {
+        for (BenchString& bench : state_.strings)
+            recount(bench, analysis);
+    }
 
-    void recount(int string, const Analysis& analysis) {
-        BenchString& bench = bench_of(string);
+    void recount(BenchString& bench, const Analysis& analysis) {
+        const int string = bench.number;
         bench.harmonics = log_.count(string, NoteKind::harmonic);
         bench.fretted = log_.count(string, NoteKind::fretted);
         const AnalysedString& analysed = analysis.strings[static_cast<std::size_t>(string - 1)];
         hear_tuning(bench, analysed);
         bench.result.reset();
-        if (analysed.comparison && analysed.move) bench.result = result_of(bench, analysed);
+        bench.screw.reset();
+        if (analysed.comparison && analysed.move) {
+            const Learned screw = learned(string, analysed.comparison);
+            bench.result = result_of(bench, analysed, screw.response);
+            if (screw.last) {
+                const StringResult& before = bench.earlier_rounds.back();
+                bench.screw = ScrewLearned{string,
+                                           *screw.last,
+                                           screw.response.cents_per_turn(),
+                                           before.turns.value,
+                                           before.error.value,
+                                           bench.result->error.value};
+            }
+        }
         if (!bench.result) {
             const bool any = bench.harmonics > 0 || !bench.earlier_rounds.empty();
             bench.stage = any ? StringStage::measuring : StringStage::untouched;
@@ -587,9 +602,9 @@ private:
         }
     }
 
-    [[nodiscard]] StringResult result_of(const BenchString& bench, const AnalysedString& analysed) const {
+    [[nodiscard]] StringResult result_of(const BenchString& bench, const AnalysedString& analysed,
+                                         const BridgeResponse& response) const {
         const OctaveComparison& comparison = *analysed.comparison;
-        const BridgeResponse response = response_of(bench.number);
         const Uncertain<Cents> per_turn = response.cents_per_turn();
         const Turns turns = response.turns_for(comparison.error.value);
         const double of_error = comparison.error.uncertainty / per_turn.value;
@@ -606,41 +621,30 @@ private:
                 analysed.warnings};
     }
 
-    /// What the moves before this round have taught about its screw.
-    [[nodiscard]] BridgeResponse response_of(int string) const {
+    /// What the moves so far have taught about a screw, and what came of the last of them.
+    struct Learned {
+        BridgeResponse response;
+        std::optional<MoveOutcome> last;
+    };
+    [[nodiscard]] Learned learned(int string, const std::optional<OctaveComparison>& now) const {
         const InstrumentString& of = instrument_.string(string);
-        BridgeResponse response{of.saddle.thread_pitch, of.scale_length};
+        Learned result{BridgeResponse{of.saddle.thread_pitch, of.scale_length}, {}};
         const auto& rounds = bench_of(string).earlier_rounds;
         for (std::size_t i = 0; i < rounds.size(); ++i) {
-            const StringResult* after = i + 1 < rounds.size() ? &rounds[i + 1] : nullptr;
-            if (after != nullptr)
-                static_cast<void>(response.learn({rounds[i].error, rounds[i].turns.value, after->error}));
+            const bool is_last = i + 1 == rounds.size();
+            if (is_last && (!now || now->fretted_notes < pairs_for_a_verdict)) break;
+            const MoveOutcome outcome = result.response.learn(
+                {rounds[i].error, rounds[i].turns.value, is_last ? now->error : rounds[i + 1].error});
+            if (is_last) result.last = outcome;
         }
-        return response;
+        return result;
     }
 
     void say_what_follows(BenchString& bench, NoteKind kind) {
         if (bench.tuning && kind != NoteKind::fretted) say(*bench.tuning);
         if (kind != NoteKind::fretted || !bench.result) return;
-        if (bench.result->pairs >= pairs_for_a_verdict && !bench.earlier_rounds.empty()) learn(bench);
+        if (bench.screw && bench.result->pairs == pairs_for_a_verdict) say(*bench.screw);
         say(*bench.result);
-    }
-
-    /// Takes in what came of the move before this round, and says the advice again in its light.
-    void learn(BenchString& bench) {
-        BridgeResponse response = response_of(bench.number);
-        const StringResult& before = bench.earlier_rounds.back();
-        StringResult& after = *bench.result;
-        const MoveOutcome outcome = response.learn({before.error, before.turns.value, after.error});
-        bench.screw =
-            ScrewLearned{bench.number,       outcome,          response.cents_per_turn(), before.turns.value,
-                         before.error.value, after.error.value};
-        const Uncertain<Cents> per_turn = response.cents_per_turn();
-        const Turns turns = response.turns_for(after.error.value);
-        after.turns = {turns, Turns{std::hypot(after.error.uncertainty / per_turn.value,
-                                               turns.value() * (per_turn.uncertainty / per_turn.value))}};
-        if (response.learned()) after.turns_from = TurnsFrom::moves;
-        if (after.pairs == pairs_for_a_verdict) say(*bench.screw);
     }
 
     // ---- what comes next
