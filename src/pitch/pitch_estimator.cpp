@@ -97,8 +97,8 @@ private:
         fit_.restart(tracks_, StringLaw{string().law}, first_partials, tracks_.length());
         fit_.run(tracks_, tracks_.length(), free, 4, roughly);
         fit_.widen(tracks_, tracks_.length(), PartialTracks::most_partials);
-        fit_.run(tracks_, tracks_.length(), free, 10, roughly);
-        fit_.run(tracks_, tracks_.length(), free, 10, closely);
+        fit_.run(tracks_, tracks_.length(), free, 20, roughly);
+        fit_.run(tracks_, tracks_.length(), free, 20, closely);
         choose_model();
     }
 

@@ -460,7 +460,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         bases_.set_log_glide_time(string_.law.log_glide_time);
     }
     glide_size_ = std::max(std::abs(string_.law.glide), 1e-5);
-    // Undamped as long as that works; where a step went too far, never again as boldly.
+    // Undamped as long as that works; where a step went too far, boldness comes back slowly.
     double damping = 0.0;
     double least = 0.0;
     double before = assembled(tracks, free);
@@ -471,14 +471,16 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks, free);
         if (after <= before) {
-            const bool still = std::min(promised, before - after) < enough;
+            // A short damped step proves nothing.
+            const bool still = std::min(promised, before - after) < enough && damping < 1e-4;
             before = after;
             if (still) break;
             damping = std::max(least, 0.2 * damping);
+            least = least > 1e-6 ? 0.1 * least : 0.0;
         } else {
             string_ = before_;
             std::swap(equations_, equations_before_);
-            if (promised < enough) break;
+            if (promised < enough && damping < 1e-4) break;
             least = std::max(1e-3, 2.0 * damping);
             damping = 5.0 * least;
         }
