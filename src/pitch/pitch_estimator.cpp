@@ -169,7 +169,7 @@ private:
     void consider(const FreeParts& free) {
         // Twice, since the first run tells how much each partial is to count in the second.
         fit_.run(tracks_, tracks_.length(), free, 10, roughly);
-        if (free.second_plane) fit_.order_planes();
+        if (free.second_plane) fit_.order_planes(tracks_);
         fit_.run(tracks_, tracks_.length(), free, 10, nearly);
         propose(free);
     }

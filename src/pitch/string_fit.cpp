@@ -582,14 +582,18 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     }
 }
 
-void StringFit::order_planes() {
-    double first = 0.0;
-    double second = 0.0;
+void StringFit::order_planes(const PartialTracks& tracks) {
+    // By the energy heard: a plane that begins loudest and dies at once is not what a string is tuned by.
+    std::array<double, 2> heard{};
     for (const FittedPartial& partial : string_.partials) {
-        first += std::exp(2.0 * partial.planes[0].log_amplitude);
-        second += std::exp(2.0 * partial.planes[1].log_amplitude);
+        const double span = tracks.time(partial.length - 1);
+        for (std::size_t plane = 0; plane < 2; ++plane) {
+            const DecayingPlane& mine = partial.planes[plane];
+            const double fall = std::max(2.0 * mine.decay * span, 1e-6);
+            heard[plane] += std::exp(2.0 * mine.log_amplitude) * span * -std::expm1(-fall) / fall;
+        }
     }
-    if (first >= second) return;
+    if (heard[0] >= heard[1]) return;
     string_.law.log_lowest += std::log1p(string_.law.split);
     string_.law.split = -string_.law.split / (1.0 + string_.law.split);
     for (FittedPartial& partial : string_.partials) {

@@ -93,8 +93,8 @@ public:
     /// amplitudes and phases of both that fit best.
     void split_planes(const PartialTracks& tracks);
 
-    /// Names the stronger plane the first.
-    void order_planes();
+    /// Names the plane of which more is heard the first.
+    void order_planes(const PartialTracks& tracks);
 
     /// Where the last run has arrived.
     [[nodiscard]] const FittedString& string() const { return string_; }
