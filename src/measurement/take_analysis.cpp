@@ -95,12 +95,19 @@ private:
         }
     }
 
-    // Says of every pluck where it belongs, and names its flaws with the string beside them.
+    // Says of every pluck where it belongs, and names its flaws with the string beside them. Of one that was
+    // left out nothing is said but that it had no pitch: it had no place to lose.
     void place(const Pairing& pairing, Analysis& result) const {
-        for (std::size_t i = 0; i < plucks_.size(); ++i) {
-            AnalysedPluck& pluck = result.plucks[plucks_[i]];
-            pluck.string = pairing.places[i].string;
-            pluck.kind = pairing.places[i].kind;
+        std::size_t note = 0;
+        for (std::size_t i = 0; i < result.plucks.size(); ++i) {
+            AnalysedPluck& pluck = result.plucks[i];
+            const bool heard = note < plucks_.size() && plucks_[note] == i;
+            if (heard) {
+                pluck.string = pairing.places[note].string;
+                pluck.kind = pairing.places[note].kind;
+                ++note;
+            }
+            if (!heard && pluck.reading) continue;
             for (const WarningCode code : pluck.warnings) {
                 result.warnings.push_back({code, pluck.start, pluck.string, pluck.recording, in_words(code)});
             }

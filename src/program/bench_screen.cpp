@@ -92,7 +92,8 @@ public:
     Work(const Work&) = delete;
     Work& operator=(const Work&) = delete;
 
-    void show(const BenchSession& session) {
+    void show(const BenchSession& session, std::string notice) {
+        notice_ = std::move(notice);
         state_ = session.state();
         analysis_ = session.analysis();
         instrument_ = session.instrument();
@@ -120,7 +121,7 @@ private:
         werase(stdscr);
         if (instrument_) {
             const std::vector<PageLine> page =
-                bench_page(state_, *instrument_, analysis_, look_, {columns, rows});
+                bench_page(state_, *instrument_, analysis_, notice_, look_, {columns, rows});
             for (std::size_t i = 0; i < page.size(); ++i) {
                 wattrset(stdscr, attribute(page[i].tone));
                 mvwaddstr(stdscr, static_cast<int>(i), 0, page[i].text.c_str());
@@ -153,6 +154,7 @@ private:
     std::array<struct sigaction, sudden_ends.size()> actions_before_{};
     BenchState state_;
     Analysis analysis_;
+    std::string notice_;
     std::optional<Instrument> instrument_;
 };
 
@@ -170,7 +172,9 @@ std::unique_ptr<BenchScreen> BenchScreen::open(const Look& look) {
 BenchScreen::BenchScreen(std::unique_ptr<Work> work) : work_{std::move(work)} {}
 BenchScreen::~BenchScreen() = default;
 
-void BenchScreen::show(const BenchSession& session) { work_->show(session); }
+void BenchScreen::show(const BenchSession& session, std::string notice) {
+    work_->show(session, std::move(notice));
+}
 BenchKey BenchScreen::key() { return work_->key(); }
 
 }  // namespace midspan::program

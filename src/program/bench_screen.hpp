@@ -4,6 +4,7 @@
 #pragma once
 
 #include <memory>
+#include <string>
 
 #include "midspan/measurement/bench_session.hpp"
 #include "midspan/view/look.hpp"
@@ -24,8 +25,8 @@ public:
     BenchScreen(const BenchScreen&) = delete;
     BenchScreen& operator=(const BenchScreen&) = delete;
 
-    /// Draws what the session knows. Only what has changed is sent to the terminal.
-    void show(const BenchSession& session);
+    /// Draws what the session knows, and a notice beside it. Only what has changed is sent to the terminal.
+    void show(const BenchSession& session, std::string notice);
 
     /// The key that was pressed since, without waiting. A window of another size is drawn anew.
     [[nodiscard]] BenchKey key();

@@ -58,8 +58,13 @@ struct BigLine {
 class Composer {
 public:
     Composer(const BenchState& state, const Instrument& instrument, const Analysis& analysis,
-             const Look& look, PageSize size)
-        : state_{state}, instrument_{instrument}, analysis_{analysis}, look_{look}, size_{size} {
+             const std::string& notice, const Look& look, PageSize size)
+        : state_{state},
+          instrument_{instrument},
+          analysis_{analysis},
+          notice_{notice},
+          look_{look},
+          size_{size} {
         const std::optional<int> subject = state.current ? state.current : state.awaited.string;
         if (subject) subject_ = &state.strings[static_cast<std::size_t>(*subject - 1)];
     }
@@ -175,6 +180,7 @@ private:
     }
 
     [[nodiscard]] std::string string_words() const {
+        if (!notice_.empty()) return printable(notice_);
         if (subject_ == nullptr) return {};
         std::string words;
         const auto& screw = subject_->screw;
@@ -334,6 +340,7 @@ private:
     const BenchState& state_;
     const Instrument& instrument_;
     const Analysis& analysis_;
+    const std::string& notice_;
     const Look& look_;
     PageSize size_;
     const BenchString* subject_ = nullptr;
@@ -343,8 +350,9 @@ private:
 }  // namespace
 
 std::vector<PageLine> bench_page(const BenchState& state, const Instrument& instrument,
-                                 const Analysis& analysis, const Look& look, PageSize size) {
-    return Composer{state, instrument, analysis, look, size}.page();
+                                 const Analysis& analysis, const std::string& notice, const Look& look,
+                                 PageSize size) {
+    return Composer{state, instrument, analysis, notice, look, size}.page();
 }
 
 }  // namespace midspan

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "measurement/measured_file.hpp"
 #include "midspan/measurement/measurement.hpp"
 #include "midspan/view/analysis_json.hpp"
 #include "support/disturbances.hpp"
@@ -159,6 +160,51 @@ TEST_SUITE("physics") {
 }
 
 TEST_SUITE("bad input") {
+    TEST_CASE("two harmonics in a row are refused as a pair, and so is fretted before harmonic") {
+        NeckString string = string_5(4.0_cents);
+        string.manner.odd_partials = -30.0_db;
+        NeckString no_odd = string_5(4.0_cents);
+        for (const bool swapped : {false, true}) {
+            Bench bench;
+            bench.pluck(swapped ? no_odd : string, swapped ? NoteKind::fretted : NoteKind::harmonic);
+            bench.pluck(string, NoteKind::harmonic);
+            CAPTURE(swapped);
+            REQUIRE(bench.all<RefusedNote>().size() == 1);
+            CHECK(bench.all<RefusedNote>()[0].reason == Refusal::wrong_kind);
+            CHECK(bench.session.state().awaited == Awaited{5, NoteKind::harmonic, false});
+            CHECK_FALSE(bench.at(5).result.has_value());
+        }
+    }
+    TEST_CASE("an octave note of a string that is out of tune is refused, its open note says how far to go") {
+        Bench bench;
+        const NeckString flat = string_of(raised(110.0_hz, -75.0_cents), 0.0_cents);
+        bench.pluck(flat, NoteKind::harmonic);
+        REQUIRE(bench.all<RefusedNote>().size() == 1);
+        CHECK(bench.all<RefusedNote>()[0].reason == Refusal::off_pitch);
+        bench.pluck(flat, NoteKind::open);
+        REQUIRE(bench.at(5).tuning.has_value());
+        CHECK(within(bench.at(5).tuning->off, -75.0_cents, 0.5_cents));
+        // Tuned: the newer open note replaces the older.
+        bench.pluck(string_5(0.0_cents), NoteKind::open);
+        CHECK(within(bench.at(5).tuning->off, 0.0_cents, 0.5_cents));
+    }
+    TEST_CASE("a note somebody talks into is refused within a second") {
+        Bench bench;
+        std::vector<double> sound(3 * 48000);
+        add_pluck(sound, rate, 0.2_s, string_5(0.0_cents).harmonic());
+        add_thump(sound, rate, 0.45_s, 0.5, 3);
+        add_talk(sound, rate, 0.45_s, 2.0_s, 0.5, 4);
+        bench.hear(sound);
+        bench.quiet(1.0_s);
+        REQUIRE_FALSE(bench.all<RefusedNote>().empty());
+        CHECK(bench.all<RefusedNote>()[0].reason == Refusal::talked_over);
+        CHECK(bench.at(5).harmonics == 0);
+    }
+    TEST_CASE("silence for minutes says nothing and asks for nothing") {
+        Bench bench;
+        bench.quiet(150.0_s);
+        CHECK(bench.events.size() == 1);
+    }
     TEST_CASE("what cannot count is refused by name within a second, and asked for again") {
         Bench bench;
         bench.pluck(string_5(3.0_cents), NoteKind::harmonic);
@@ -217,6 +263,33 @@ TEST_SUITE("bad input") {
 }
 
 TEST_SUITE("properties") {
+    TEST_CASE("of a shipped recording a session says what analyze says, to the last digit") {
+        const std::string path = std::string{MIDSPAN_TEST_AUDIO} + "/six-strings.wav";
+        auto opened = Recording::open(path);
+        REQUIRE(opened.ok());
+        Recording recording = std::move(opened).value();
+        BenchSession session{six_strings(), {}};
+        session.begin(path, recording.format());
+        for (auto block = recording.next(); block && block.value().frames() > 0; block = recording.next())
+            session.feed(block.value());
+        session.finish();
+        CHECK(analysis_json(session.analysis()) == analysis_json(measured_file(path, six_strings())));
+    }
+    TEST_CASE("the sound of a session of several rounds gives the same session again") {
+        Bench bench;
+        bench.pairs(string_5(8.0_cents), 2);
+        bench.pluck(string_5(2.0_cents), NoteKind::open);
+        bench.pairs(string_5(2.2_cents), 2);
+        bench.quiet(10.0_s);
+        bench.pairs(string_5(0.1_cents), 2);
+        bench.gather(bench.session.finish());
+        REQUIRE(bench.at(5).earlier_rounds.size() == 2);
+        BenchSession again{six_strings(), {}};
+        again.begin("bench", {rate, 1});
+        again.feed({bench.heard, 1});
+        again.finish();
+        CHECK(analysis_json(again.analysis()) == analysis_json(bench.session.analysis()));
+    }
     TEST_CASE("undo takes the last pluck back, restart the round of the string") {
         Bench bench;
         bench.pairs(string_5(8.0_cents), 2);

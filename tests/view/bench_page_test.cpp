@@ -21,7 +21,7 @@ namespace {
 constexpr Look drawn{LengthUnit::millimetres, true, false};
 
 std::vector<PageLine> page_of(const HandMadeSession& session, PageSize size, Look look = drawn) {
-    return bench_page(session.state, session.instrument, session.analysis, look, size);
+    return bench_page(session.state, session.instrument, session.analysis, {}, look, size);
 }
 
 std::string text_of(const std::vector<PageLine>& page) {
@@ -77,6 +77,12 @@ TEST_SUITE("properties") {
                     CHECK(columns(line.text) <= static_cast<std::size_t>(size.columns));
             }
         }
+    }
+    TEST_CASE("what the source has to say stands on the page, on one line that moves no cursor") {
+        const HandMadeSession session = nothing_plucked();
+        const auto page = bench_page(session.state, session.instrument, session.analysis,
+                                     "the input converts\x1b[2J its rate", drawn, {80, 24});
+        CHECK(text_of(page).find(" the input converts?[2J its rate\n") != std::string::npos);
     }
     TEST_CASE("big letters are of one width, and a larger scale is that much larger") {
         for (const int scale : {1, 2, 3}) {

@@ -24,8 +24,8 @@ struct BenchOptions {
 /// as harmonic, fretted, harmonic, fretted.
 ///
 /// Pluck finder, pitch, pairing, comparison and advice are those of Measurement. Of a session in which
-/// nothing was refused, undone, restarted or measured anew, analysis() is what a Measurement of the same
-/// sound says, to the last digit. Where something was, that pluck is listed as not used; a Measurement, which
+/// nothing that has a pitch was refused, undone, restarted or measured anew, analysis() is what a Measurement
+/// of the same sound says, to the last digit. Where something was, that pluck is listed as not used; a Measurement, which
 /// nobody answers, would have to count it in. A session fed with the same sound again, and the same commands
 /// at the same frames, says the same again.
 ///

@@ -34,7 +34,11 @@ inline constexpr PageSize smallest_page{80, 24};
 ///
 /// Nothing moves on it but what an event changed, and there is no clock on it. Big characters grow with the
 /// window. On a page below smallest_page there are only words.
+///
+/// analysis  of the same session
+/// notice    something the source of the sound has to say; it stands where tuning and rounds stand
 [[nodiscard]] std::vector<PageLine> bench_page(const BenchState& state, const Instrument& instrument,
-                                               const Analysis& analysis, const Look& look, PageSize size);
+                                               const Analysis& analysis, const std::string& notice,
+                                               const Look& look, PageSize size);
 
 }  // namespace midspan
