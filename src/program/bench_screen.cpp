@@ -92,8 +92,9 @@ public:
     Work(const Work&) = delete;
     Work& operator=(const Work&) = delete;
 
-    void show(const BenchSession& session, std::string notice) {
-        notice_ = std::move(notice);
+    void set_notice(std::string notice) { notice_ = std::move(notice); }
+
+    void show(const BenchSession& session) {
         state_ = session.state();
         analysis_ = session.analysis();
         instrument_ = session.instrument();
@@ -172,9 +173,8 @@ std::unique_ptr<BenchScreen> BenchScreen::open(const Look& look) {
 BenchScreen::BenchScreen(std::unique_ptr<Work> work) : work_{std::move(work)} {}
 BenchScreen::~BenchScreen() = default;
 
-void BenchScreen::show(const BenchSession& session, std::string notice) {
-    work_->show(session, std::move(notice));
-}
+void BenchScreen::show(const BenchSession& session) { work_->show(session); }
+void BenchScreen::set_notice(std::string notice) { work_->set_notice(std::move(notice)); }
 BenchKey BenchScreen::key() { return work_->key(); }
 
 }  // namespace midspan::program

@@ -25,8 +25,11 @@ public:
     BenchScreen(const BenchScreen&) = delete;
     BenchScreen& operator=(const BenchScreen&) = delete;
 
-    /// Draws what the session knows, and a notice beside it. Only what has changed is sent to the terminal.
-    void show(const BenchSession& session, std::string notice);
+    /// Draws what the session knows. Only what has changed is sent to the terminal.
+    void show(const BenchSession& session);
+
+    /// Stands on the screen from the next show() on; empty takes it away.
+    void set_notice(std::string notice);
 
     /// The key that was pressed since, without waiting. A window of another size is drawn anew.
     [[nodiscard]] BenchKey key();

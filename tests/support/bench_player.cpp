@@ -43,7 +43,7 @@ int main(int argc, char** argv) {
     const auto screen =
         program::BenchScreen::open({LengthUnit::millimetres, program::screen_of_stdout().utf8, false});
     if (!screen) return 4;
-    screen->show(session, {});
+    screen->show(session);
     while (!signals.end_wanted()) {
         pollfd input{STDIN_FILENO, POLLIN, 0};
         ::poll(&input, 1, 50);
@@ -59,7 +59,7 @@ int main(int argc, char** argv) {
             case program::BenchKey::finish:
                 return 0;
         }
-        screen->show(session, {});
+        screen->show(session);
     }
     return 130;
 }
