@@ -132,6 +132,8 @@ public:
         }
     }
 
+    [[nodiscard]] bool at_gap() const { return gap_given_; }
+
     void stop() { let_go(); }
 
     [[nodiscard]] const InputDevice& device() const { return device_; }
@@ -260,6 +262,7 @@ Microphone& Microphone::operator=(Microphone&&) noexcept = default;
 const InputDevice& Microphone::device() const { return work_->device(); }
 AudioFormat Microphone::format() const { return work_->format(); }
 Result<AudioBlock> Microphone::next() { return work_->next(); }
+bool Microphone::at_gap() const { return work_->at_gap(); }
 void Microphone::stop() { work_->stop(); }
 std::int64_t Microphone::frames_read() const { return work_->frames_read(); }
 std::span<const Warning> Microphone::warnings() const { return work_->warnings(); }

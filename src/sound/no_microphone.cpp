@@ -31,6 +31,7 @@ Microphone& Microphone::operator=(Microphone&&) noexcept = default;
 const InputDevice& Microphone::device() const { std::abort(); }
 AudioFormat Microphone::format() const { std::abort(); }
 Result<AudioBlock> Microphone::next() { return built_without(); }
+bool Microphone::at_gap() const { return false; }
 void Microphone::stop() {}
 std::int64_t Microphone::frames_read() const { return 0; }
 std::span<const Warning> Microphone::warnings() const { return {}; }

@@ -53,6 +53,9 @@ public:
     /// for more than a second; all that came before has been given by then.
     [[nodiscard]] Result<AudioBlock> next() override;
 
+    /// Whether the frame that next() gave last stands for lost samples.
+    [[nodiscard]] bool at_gap() const;
+
     /// Hears no more.
     void stop();
 

@@ -17,7 +17,8 @@ VirtualMic::VirtualMic(const std::string& sound_file, const VirtualMicSettings& 
                         std::filesystem::absolute(sound_file).string(), settings.speed);
     file << fmt::format("  unplug_file \"{}\"\n  played_file \"{}\"\n  busy {}\n  mmap {}\n",
                         folder_.file("unplugged"), folder_.file("played"), settings.busy, settings.mmap);
-    file << fmt::format("  patience_ms {}\n", settings.patience_ms);
+    file << fmt::format("  patience_ms {}\n  began_file \"{}\"\n", settings.patience_ms,
+                        folder_.file("began"));
     if (settings.unplug_ms) file << fmt::format("  unplug_ms {}\n", *settings.unplug_ms);
     if (settings.stall_ms) file << fmt::format("  stall_ms {}\n", *settings.stall_ms);
     file << "}\n";
@@ -29,6 +30,13 @@ std::vector<std::string> VirtualMic::variables() const {
 }
 
 void VirtualMic::unplug() const { std::ofstream{folder_.file("unplugged")}.flush(); }
+
+std::optional<Seconds> VirtualMic::began() const {
+    std::ifstream file{folder_.file("began")};
+    double nanoseconds = 0.0;
+    if (!(file >> nanoseconds)) return std::nullopt;
+    return Seconds{1e-9 * nanoseconds};
+}
 
 bool VirtualMic::played() const { return std::filesystem::exists(folder_.path() / "played"); }
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "midspan/units.hpp"
 #include "support/temp_folder.hpp"
 
 namespace midspan::test {
@@ -31,6 +32,9 @@ public:
 
     /// From now on it is no longer there.
     void unplug() const;
+
+    /// When the program began to listen, in seconds of the monotonic clock; nothing before that.
+    [[nodiscard]] std::optional<Seconds> began() const;
 
     /// Whether the program has read all of the sound.
     [[nodiscard]] bool played() const;

@@ -19,6 +19,7 @@
 //     mmap false        it can be read but not mapped, as some USB devices
 //     patience_ms N     so much real time passes before a reader who is late loses samples, behind what the
 //                       buffer holds; 0 unless given
+//     began_file "P"    the time of its first start is written there, in ns of the monotonic clock
 //     played_file "P"   the file P is made when all of the sound has been read
 #define PIC 1  // what is defined here is a module and not linked in
 #include <alsa/asoundlib.h>
@@ -52,6 +53,7 @@ struct Settings {
     bool busy = false;
     bool mmap = true;
     long patience_ms = 0;
+    std::string began_file;
     std::string played_file;
 };
 
@@ -63,10 +65,14 @@ std::int64_t now_ns() {
 
 bool exists(const std::string& path) { return !path.empty() && access(path.c_str(), F_OK) == 0; }
 
-void make(const std::string& path) {
+/// Makes a file, without any content unless told otherwise.
+void make(const std::string& path, const std::string& content = {}) {
     if (path.empty()) return;
     const int file = open(path.c_str(), O_CREAT | O_WRONLY | O_CLOEXEC, 0600);
-    if (file >= 0) close(file);
+    if (file < 0) return;
+    if (write(file, content.data(), content.size()) < 0)
+        SNDERR("virtual_mic: %s is not written", path.c_str());
+    close(file);
 }
 
 class VirtualMic {
@@ -90,7 +96,10 @@ public:
 
     int start() {
         if (unplugged()) return -ENODEV;
-        if (began_ns_ == 0) began_ns_ = now_ns();
+        if (began_ns_ == 0) {
+            began_ns_ = now_ns();
+            make(settings_.began_file, std::to_string(began_ns_));
+        }
         base_ = produced() - plug_.appl_ptr;
         position_ = 0;
         wake_when_due();
@@ -332,6 +341,8 @@ bool read_settings(snd_config_t* configuration, Settings& settings) {
             settings.file = text;
         } else if (key == "unplug_file") {
             settings.unplug_file = text;
+        } else if (key == "began_file") {
+            settings.began_file = text;
         } else if (key == "played_file") {
             settings.played_file = text;
         } else if (key == "speed") {
