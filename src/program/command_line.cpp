@@ -107,6 +107,10 @@ constexpr Option plucked_string_option{
     "The only string that is plucked, 1 the highest. Needed only where the pitch alone cannot tell two "
     "strings apart.",
     ""};
+constexpr Option plucks_in_turn_option{
+    "--plucks", "ORDER", "alternate: harmonic, fretted, ...",
+    "The order in which each string is plucked: alternate, the only one there is when midspan listens.",
+    "alternate"};
 constexpr Option events_option{"--json", "", "one JSON object a line and event on stdout",
                                "Write one JSON object a line for every event, and as the last line the "
                                "object midspan analyze writes. The "
@@ -118,9 +122,9 @@ constexpr Option devices_json_option{
 
 constexpr std::array devices_options{devices_json_option};
 constexpr std::array listen_options{
-    scale_length_option, instrument_option, device_option,    keep_option,           say_option,
-    tuning_option,       a4_option,         plucks_option,    plucked_string_option, channel_option,
-    thread_option,       clockwise_option,  tolerance_option, units_option,          events_option,
+    scale_length_option, instrument_option, device_option,         keep_option,           say_option,
+    tuning_option,       a4_option,         plucks_in_turn_option, plucked_string_option, channel_option,
+    thread_option,       clockwise_option,  tolerance_option,      units_option,          events_option,
     no_record_option};
 
 constexpr std::array described{
@@ -369,24 +373,28 @@ Result<Command> listen_command(const CommandDescription& command, const Words& w
     if (!instrument) return instrument.error();
     const auto measurement = measurement_of(words);
     if (!measurement) return measurement.error();
+    if (measurement.value().order == PluckOrder::grouped) {
+        return usage("--plucks grouped", "is for recordings",
+                     "pluck harmonic and fretted note in turn when midspan listens");
+    }
     const auto unit = unit_of(words);
     if (!unit) return unit.error();
+    BenchOptions bench{measurement.value().tolerance, measurement.value().channel, {}};
+    if (const auto text = word(words, "--string")) {
+        bench.string = number<int>(*text);
+        if (!bench.string) {
+            return usage(fmt::format("--string {}", *text), "no string number", "count from 1, the highest");
+        }
+    }
     ListenOptions options{{},
                           {},
-                          {},
                           std::move(instrument).value(),
-                          measurement.value(),
+                          bench,
                           unit.value(),
                           !words.at("--json").empty(),
                           !words.at("--say").empty()};
     if (const auto device = word(words, "--device")) options.device = *device;
     if (const auto file = word(words, "--keep")) options.keep = *file;
-    if (const auto text = word(words, "--string")) {
-        options.string = number<int>(*text);
-        if (!options.string) {
-            return usage(fmt::format("--string {}", *text), "no string number", "count from 1, the highest");
-        }
-    }
     return Command{std::move(options)};
 }
 

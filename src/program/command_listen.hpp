@@ -6,7 +6,7 @@
 #include <optional>
 #include <string>
 
-#include "midspan/measurement/measurement.hpp"
+#include "midspan/measurement/bench_session.hpp"
 #include "midspan/result.hpp"
 #include "midspan/view/look.hpp"
 #include "program/given_instrument.hpp"
@@ -18,9 +18,8 @@ namespace midspan::program {
 struct ListenOptions {
     std::optional<std::string> device;  ///< a number or part of a name
     std::optional<std::string> keep;    ///< the sound file to write what was heard to
-    std::optional<int> string;          ///< the only one that is plucked
     GivenInstrument instrument;
-    MeasurementOptions measurement;
+    BenchOptions bench;
     LengthUnit unit = LengthUnit::millimetres;
     bool json = false;
     bool say = false;
