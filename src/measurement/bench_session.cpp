@@ -272,7 +272,11 @@ private:
                 return;
             }
         }
-        if (ringing.flaws.not_finite) {
+        if (ringing.flaws.not_finite && !losses_.empty() &&
+            losses_.back() > ringing.start - around_an_attack) {
+            refuse_ringing(Refusal::samples_lost, std::nullopt,
+                           "a part of the note never arrived; pluck it again");
+        } else if (ringing.flaws.not_finite) {
             refuse_ringing(Refusal::not_finite, std::nullopt,
                            "the input sends samples that are no numbers; check the device");
         } else if (ringing.flaws.clipped) {
@@ -405,12 +409,13 @@ private:
     }
 
     [[nodiscard]] std::optional<std::pair<Refusal, std::string>> flaw_of(const MeasuredPluck& pluck) const {
+        // A source may put a frame that is no number where something was lost.
+        if (lost_something(pluck))
+            return std::pair{Refusal::samples_lost, "a part of the note never arrived; pluck it again"};
         if (pluck.flaws.not_finite)
             return std::pair{Refusal::not_finite, "the input sends samples that are no numbers"};
         if (pluck.flaws.clipped)
             return std::pair{Refusal::overload, "too loud for the input; turn the gain down"};
-        if (lost_something(pluck))
-            return std::pair{Refusal::samples_lost, "a part of the note never arrived; pluck it again"};
         if (!pluck.reading) {
             return std::pair{Refusal::no_pitch, pluck.flaws.too_short
                                                     ? "stopped too soon; let it ring for two seconds or more"

@@ -113,6 +113,30 @@ TEST_SUITE("properties") {
               std::vector<std::string>{"-a.wav"});
     }
 
+    TEST_CASE("listening takes what a measurement takes, a device, a file to keep and a voice") {
+        const std::vector<std::string> words{"listen",      "--scale-length",
+                                             "648",         "--device",
+                                             "usb",         "--keep",
+                                             "take.flac",   "--say",
+                                             "--json",      "--no-record",
+                                             "--string",    "6",
+                                             "--channel",   "2",
+                                             "--tolerance", "1",
+                                             "--plucks",    "alternate",
+                                             "--units",     "inch"};
+        const auto command = parse_command_line(words);
+        REQUIRE(command.ok());
+        const auto& o = std::get<ListenOptions>(command.value());
+        CHECK(o.device == "usb");
+        CHECK(o.keep == "take.flac");
+        CHECK(o.say);
+        CHECK(o.json);
+        CHECK(o.bench.string == 6);
+        CHECK(o.bench.channel == 2);
+        CHECK(within(o.bench.tolerance, 1.0_cents, 0.0_cents));
+        CHECK(o.unit == LengthUnit::inches);
+    }
+
     TEST_CASE("an instrument file is named and not yet read") {
         const AnalyzeOptions o = options({"a.wav", "--instrument", "bench.toml"});
         CHECK(std::get<InstrumentFile>(o.instrument).path == "bench.toml");
@@ -185,6 +209,20 @@ TEST_SUITE("bad input") {
         CHECK(refusal({"a.wav", "--scale-length"}).subject == "--scale-length");
         CHECK(refusal({"a.wav", "--scale-length", "648", "--a4", "440", "--a4", "441"}).subject == "--a4");
         CHECK(refusal({"--scale-length", "648"}).problem == "no recording");
+    }
+
+    TEST_CASE("what only a recording can be asked for is refused when listening, and so are operands") {
+        const auto refused = [](std::vector<std::string> words) {
+            const auto command = parse_command_line(words);
+            REQUIRE(!command.ok());
+            return command.error();
+        };
+        CHECK(refused({"listen", "--scale-length", "648", "--plucks", "grouped"}).problem ==
+              "is for recordings");
+        CHECK(refused({"listen", "--scale-length", "648", "--string", "6,5"}).subject == "--string 6,5");
+        CHECK(refused({"listen", "--scale-length", "648", "take.wav"}).subject == "take.wav");
+        CHECK(refused({"listen"}).problem == "no scale length");
+        CHECK(refused({"devices", "--loud"}).problem == "no such option");
     }
 
     TEST_CASE("no command and an unknown one are refused") {

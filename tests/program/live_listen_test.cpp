@@ -7,8 +7,10 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 #include <numbers>
+#include <sstream>
 #include <string>
 #include <thread>
 #include <vector>
@@ -164,6 +166,45 @@ TEST_SUITE("properties") {
         CHECK(same);  // so the pitch is off by 0.000 cent
     }
 
+    TEST_CASE("every event is an object on a line of its own, with its time counted in the sound") {
+        const VirtualMic mic{take};
+        const Run run = listen_to_all(mic, listen_words({"--json"}));
+        std::istringstream lines{run.out};
+        std::vector<std::string> events;
+        double last = 0.0;
+        for (std::string line; std::getline(lines, line);) {
+            const Json object = Json::parse(line);
+            if (object["schema"] != "midspan/event/1") continue;
+            events.push_back(object["event"]);
+            CHECK(object["at_s"].get<double>() >= last);
+            last = object["at_s"];
+        }
+        for (const char* event : {"awaited", "reading", "note", "result", "end"}) {
+            CAPTURE(event);
+            CHECK(std::count(events.begin(), events.end(), event) >= 1);
+        }
+        CHECK(events.back() == "end");
+    }
+
+    TEST_CASE("spoken are the results and what to do next, one after the other, and nobody waits for it") {
+        const TempFolder folder;
+        const std::string voice = folder.file("espeak-ng");
+        std::ofstream{voice} << "#!/bin/sh\necho \"$1\" >>'" << folder.file("said") << "'\n";
+        std::filesystem::permissions(voice, std::filesystem::perms::owner_all);
+        const VirtualMic mic{take};
+        std::vector<std::string> variables = mic.variables();
+        variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
+        RunningProgram program{listen_words({"--say"}), variables};
+        CHECK(program.wait_until([&] { return mic.played(); }));
+        program.send(SIGINT);
+        CHECK(program.end().exit_code == 0);
+        std::ifstream said{folder.file("said")};
+        const std::string text{std::istreambuf_iterator<char>{said}, {}};
+        CAPTURE(text);
+        CHECK(text.starts_with("--version\n"));
+        CHECK(text.find("toward the") != std::string::npos);
+    }
+
     TEST_CASE("minutes of silence are waited through, and end with no usable note") {
         const TempFolder folder;
         const VirtualMic mic{written(folder, 180.0, 48'000.0), {.speed = 60.0}};
@@ -269,6 +310,11 @@ TEST_SUITE("bad input") {
         const Run run = program.end();
         CAPTURE(run.err);
         CHECK(run.exit_code == 4);
+    }
+
+    TEST_CASE("a voice that is not installed is told before it begins") {
+        check_told(run_program(listen_words({"--say"}), {.variables = {"PATH=/nowhere"}}), 2,
+                   "--say: espeak-ng is not installed", "install it");
     }
 
     TEST_CASE("a file that must not be written over, or cannot be written, stops it before it begins") {

@@ -31,6 +31,7 @@ void libraries_section(const Settings& settings, Report& report);
 void coverage_section(const Settings& settings, Report& report);
 void shifts_section(const Settings& settings, Report& report);
 void first_reading_section(const Settings& settings, Report& report);
+void live_section(const Settings& settings, Report& report);
 void throughput_section(const Settings& settings, Report& report);
 
 /// All of them, in the order of the report.

@@ -14,6 +14,9 @@ std::span<const Section> sections() {
         Section{"coverage", "how often the truth lies within the stated uncertainty", coverage_section},
         Section{"shifts", "recorded notes, shifted by known intervals", shifts_section},
         Section{"first_reading", "what is known while a note still rings", first_reading_section},
+#ifdef MIDSPAN_LIVE
+        Section{"live", "what is said when, and what it costs, while it listens", live_section},
+#endif
         Section{"throughput", "speed and memory from a minute to two hours", throughput_section},
     };
     return all;

@@ -10,7 +10,7 @@ _midspan() {
             analyze:--clockwise) words='toward-tail toward-nut' ;;
             analyze:--units) words='mm inch' ;;
             analyze:*) if [[ $word == -* ]]; then words='--scale-length --instrument --tuning --a4 --plucks --string --channel --thread --clockwise --tolerance --units --json --no-record --help'; fi ;;
-            listen:--plucks) words='alternate grouped' ;;
+            listen:--plucks) words='alternate' ;;
             listen:--clockwise) words='toward-tail toward-nut' ;;
             listen:--units) words='mm inch' ;;
             listen:*) if [[ $word == -* ]]; then words='--scale-length --instrument --device --keep --say --tuning --a4 --plucks --string --channel --thread --clockwise --tolerance --units --json --no-record --help'; fi ;;
