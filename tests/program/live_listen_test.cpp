@@ -267,8 +267,8 @@ TEST_SUITE("bad input") {
         check_told(run, 4, "input 1 'mic': unplugged after 10 s", "what was heard is kept");
         const Json live = analysis_of(run.out);
         CHECK(live["recordings"][0]["duration_s"].get<double>() > 9.0);
-        CHECK(!live["plucks"].empty());
-        CHECK(heard_in(live) == heard_in(analysed(kept)));
+        CHECK(live["plucks"].size() == 4);
+        CHECK(live["strings"][0]["error_cents"] == analysed(kept)["strings"][0]["error_cents"]);
     }
 
     TEST_CASE("a device that stalls without a word is found out, and the end is 4") {

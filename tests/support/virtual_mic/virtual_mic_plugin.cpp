@@ -96,13 +96,12 @@ public:
 
     int start() {
         if (unplugged()) return -ENODEV;
-        if (began_ns_ == 0) {
-            began_ns_ = now_ns();
-            make(settings_.began_file, std::to_string(began_ns_));
-        }
-        base_ = produced() - plug_.appl_ptr;
+        const bool first = began_ns_ == 0;
+        if (first) began_ns_ = now_ns();
+        base_ = first ? 0 : produced() - plug_.appl_ptr;
         position_ = 0;
         wake_when_due();
+        if (first) make(settings_.began_file, std::to_string(began_ns_));
         return 0;
     }
 
