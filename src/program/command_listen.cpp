@@ -17,6 +17,7 @@
 #include "midspan/view/bench_events.hpp"
 #include "program/end_signals.hpp"
 #include "program/measured_text.hpp"
+#include "program/screen_view.hpp"
 #include "program/session_view.hpp"
 #include "program/speech.hpp"
 
@@ -41,7 +42,7 @@ public:
           session_{std::move(session)},
           look_{look},
           speech_{std::move(speech)},
-          view_{json ? json_view() : lines_view(source_in_words(microphone_), session_.instrument(), look)} {}
+          view_{view_of(json)} {}
 
     /// Until somebody wants the end or something fails; gives back the fault, if that was it.
     [[nodiscard]] std::optional<Error> listen(const EndSignals& signals) {
@@ -72,6 +73,12 @@ public:
     [[nodiscard]] Analysis analysis() const { return session_.analysis(); }
 
 private:
+    [[nodiscard]] std::unique_ptr<SessionView> view_of(bool json) const {
+        if (json) return json_view();
+        if (auto screen = screen_view(session_, look_)) return screen;
+        return lines_view(source_in_words(microphone_), session_.instrument(), look_);
+    }
+
     std::optional<Error> hear(AudioBlock sound) {
         if (auto fault = pass_on_warnings()) return fault;
         if (microphone_.at_gap()) {
