@@ -42,6 +42,7 @@
 // advice
 #include "midspan/advice/bridge_response.hpp"
 #include "midspan/advice/saddle_move.hpp"
+#include "midspan/advice/setup_prediction.hpp"
 #include "midspan/advice/verdict.hpp"
 
 // measurement
@@ -63,4 +64,5 @@
 #include "midspan/view/bench_table.hpp"
 #include "midspan/view/bridge_drawing.hpp"
 #include "midspan/view/look.hpp"
+#include "midspan/view/prediction_view.hpp"
 #include "midspan/view/setup_sheet.hpp"

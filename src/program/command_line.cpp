@@ -127,6 +127,43 @@ constexpr std::array listen_options{
     thread_option,       clockwise_option,  tolerance_option,      units_option,          events_option,
     no_record_option};
 
+constexpr Option gauges_option{
+    "--gauges", "LIST", "strings now on: 10,13,17,26w/13,36w,46w; w is wound",
+    "The gauges of the steel strings now on, with commas: thousandths of an inch, or millimetres as 0.25mm; "
+    "a "
+    "wound string has a w behind it and, where its core is known, a slash and the core. Thin to thick, or in "
+    "the order of the tuning.",
+    ""};
+constexpr Option action_option{
+    "--action", "L", "open string over fret 12 (1.8)",
+    "Height of the open string over the 12th fret, up to 10 mm. The default is 1.8.", ""};
+constexpr Option nut_height_option{
+    "--nut-height", "L", "strings over the line of the frets at the nut (0.5)",
+    "Height of the strings at the nut over the line of the fret tops, up to 3 mm. The default is 0.5.", ""};
+constexpr Option relief_option{"--relief", "L", "mid-way between frets 1 and 17 (0.2)",
+                               "Relief of the neck, measured mid-way between frets 1 and 17, up to 2 mm. The "
+                               "default is 0.2.",
+                               ""};
+constexpr Option to_gauges_option{"--to-gauges", "LIST", "other strings",
+                                  "The gauges that are to come, as --gauges.", ""};
+constexpr Option to_tuning_option{"--to-tuning", "NOTES", "another tuning",
+                                  "The tuning that is to come, as --tuning.", ""};
+constexpr Option to_action_option{"--to-action", "L", "another action",
+                                  "The action that is to come, as --action.", ""};
+constexpr Option to_nut_height_option{"--to-nut-height", "L", "another height at the nut",
+                                      "The height at the nut that is to come, as --nut-height.", ""};
+constexpr Option to_relief_option{"--to-relief", "L", "another relief",
+                                  "The relief that is to come, as --relief.", ""};
+constexpr Option prediction_json_option{
+    "--json", "", "one JSON object on stdout, schema midspan/prediction/1",
+    "Write the result as one JSON object, schema midspan/prediction/1, and nothing else. The README "
+    "describes it.",
+    ""};
+constexpr std::array predict_options{
+    gauges_option,    scale_length_option,  instrument_option, tuning_option,    a4_option,
+    action_option,    nut_height_option,    relief_option,     to_gauges_option, to_tuning_option,
+    to_action_option, to_nut_height_option, to_relief_option,  units_option,     prediction_json_option};
+
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
                        "How far each saddle must move, from 12th-fret harmonics and fretted notes.",
@@ -138,6 +175,11 @@ constexpr std::array described{
                        "The same live, from a microphone or cable; Ctrl-C ends it with the result.",
                        listen_options, "",
                        "  midspan listen --scale-length 25.5in --thread 6-32 --keep take.wav\n"},
+    CommandDescription{"predict", "predict [OPTIONS]",
+                       "What other strings, another tuning or action will do, before it is done.",
+                       predict_options, "",
+                       "  midspan predict --scale-length 648 --gauges 9,11,16,24w,32w,42w "
+                       "--to-action 2\n"},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
                        "", "  midspan devices\n"},
 };
@@ -199,10 +241,11 @@ Result<Words> sorted(const CommandDescription& command, std::span<const std::str
     return words;
 }
 
-/// The word behind an option that was given at most once.
+/// The word behind an option that was given at most once, or that this command does not have.
 std::optional<std::string_view> word(const Words& words, std::string_view option) {
-    const auto& values = words.at(option);
-    return values.empty() ? std::nullopt : std::optional<std::string_view>{values.front()};
+    const auto found = words.find(option);
+    if (found == words.end() || found->second.empty()) return std::nullopt;
+    return found->second.front();
 }
 
 std::vector<std::string_view> split(std::string_view list) {
@@ -294,7 +337,7 @@ Result<GivenInstrument> instrument_of(const CommandDescription& command, const W
         return GivenInstrument{std::move(instrument).value()};
     }
     for (const std::string_view other : {"--scale-length", "--tuning", "--a4", "--thread", "--clockwise"}) {
-        if (words.at(other).empty()) continue;
+        if (!words.contains(other) || words.at(other).empty()) continue;
         return usage(std::string{other}, "the instrument file says that already",
                      fmt::format("write it into {}, or leave --instrument out", *file));
     }
@@ -398,13 +441,65 @@ Result<Command> listen_command(const CommandDescription& command, const Words& w
     return Command{std::move(options)};
 }
 
+/// A height between 0 and `most`.
+Result<std::optional<Millimetres>> height_of(const Words& words, std::string_view option, Millimetres most) {
+    const auto text = word(words, option);
+    if (!text) return std::optional<Millimetres>{};
+    const auto height = parse_length(*text);
+    if (!height) return height.error();
+    if (!(height.value() >= Millimetres{0.0} && height.value() <= most)) {
+        return usage(fmt::format("{} {}", option, *text), fmt::format("outside 0 to {:g} mm", most.value()),
+                     "give millimetres, or inches as 0.07in");
+    }
+    return std::optional{height.value()};
+}
+
+/// What is said of a setup by the options that begin with `to`: "--" or "--to-".
+Result<SetupWords> setup_words_of(const Words& words, const std::string& to) {
+    SetupWords setup;
+    if (const auto list = word(words, to + "gauges")) {
+        for (const std::string_view text : split(*list)) {
+            const auto gauge = parse_gauge(text);
+            if (!gauge) return gauge.error();
+            setup.gauges.push_back(gauge.value());
+        }
+    }
+    const auto action = height_of(words, to + "action", highest_action);
+    if (!action) return action.error();
+    setup.action = action.value();
+    const auto nut = height_of(words, to + "nut-height", highest_nut);
+    if (!nut) return nut.error();
+    setup.nut_height = nut.value();
+    const auto relief = height_of(words, to + "relief", deepest_relief);
+    if (!relief) return relief.error();
+    setup.relief = relief.value();
+    return setup;
+}
+
+Result<Command> predict_command(const CommandDescription& command, const Words& words) {
+    if (words.at("--gauges").empty()) {
+        return usage("predict", "no gauges", "name the strings that are on: --gauges 10,13,17,26w,36w,46w");
+    }
+    auto instrument = instrument_of(command, words);
+    if (!instrument) return instrument.error();
+    auto from = setup_words_of(words, "--");
+    if (!from) return from.error();
+    auto to = setup_words_of(words, "--to-");
+    if (!to) return to.error();
+    if (const auto tuning = word(words, "--to-tuning")) to.value().tuning = *tuning;
+    const auto unit = unit_of(words);
+    if (!unit) return unit.error();
+    return Command{PredictOptions{std::move(instrument).value(), std::move(from).value(),
+                                  std::move(to).value(), unit.value(), !words.at("--json").empty()}};
+}
+
 Result<Command> devices_command(const CommandDescription&, const Words& words) {
     return Command{DevicesOptions{!words.at("--json").empty()}};
 }
 
 /// What makes a command of its words, in the order of `described`.
 using FromWords = Result<Command> (*)(const CommandDescription& command, const Words& words);
-constexpr std::array<FromWords, described.size()> from_words{analyze_command, listen_command,
+constexpr std::array<FromWords, described.size()> from_words{analyze_command, listen_command, predict_command,
                                                              devices_command};
 
 }  // namespace

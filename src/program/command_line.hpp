@@ -11,6 +11,7 @@
 #include "program/command_analyze.hpp"
 #include "program/command_devices.hpp"
 #include "program/command_listen.hpp"
+#include "program/command_predict.hpp"
 #include "program/option.hpp"
 
 namespace midspan::program {
@@ -19,7 +20,7 @@ struct ShowText {
     std::string text;  ///< help or version
 };
 
-using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions>;
+using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -18,6 +18,9 @@ midspan::Result<Outcome> run(const Command& command) {
     if (const auto* options = std::get_if<ListenOptions>(&command)) {
         return listen(*options, screen_of_stdout());
     }
+    if (const auto* options = std::get_if<PredictOptions>(&command)) {
+        return predict(*options, screen_of_stdout());
+    }
     Progress progress;
     return analyze(std::get<AnalyzeOptions>(command), screen_of_stdout(), progress);
 }

@@ -36,6 +36,28 @@ Error refusal(std::vector<std::string> words) {
 }  // namespace
 
 TEST_SUITE("properties") {
+    TEST_CASE("a prediction takes what is, and what is to come, each where it was said") {
+        const auto command = parse_command_line(std::vector<std::string>{
+            "predict", "--scale-length", "25.5in", "--gauges", "10,13,17,26w/13,36w,46w", "--action", "2",
+            "--nut-height=0.45", "--relief", "0.01in", "--to-tuning", "D2,A2,D3,G3,B3,E4", "--to-action",
+            "1.5", "--units", "inch", "--json"});
+        REQUIRE(command.ok());
+        const auto& o = std::get<PredictOptions>(command.value());
+        REQUIRE(o.from.gauges.size() == 6);
+        CHECK(within(o.from.gauges[0].gauge, 0.254_mm, 1e-9_mm));
+        REQUIRE(o.from.gauges[3].core);
+        CHECK(within(*o.from.gauges[3].core, 0.3302_mm, 1e-9_mm));
+        CHECK(within(o.from.action.value(), 2.0_mm, 1e-9_mm));
+        CHECK(within(o.from.nut_height.value(), 0.45_mm, 1e-9_mm));
+        CHECK(within(o.from.relief.value(), 0.254_mm, 1e-9_mm));
+        CHECK(o.to.gauges.empty());
+        CHECK(o.to.tuning == "D2,A2,D3,G3,B3,E4");
+        CHECK(within(o.to.action.value(), 1.5_mm, 1e-9_mm));
+        CHECK(!o.to.relief);
+        CHECK(o.unit == LengthUnit::inches);
+        CHECK(o.json);
+    }
+
     TEST_CASE("a recording and a scale length are enough") {
         const AnalyzeOptions o = options({"take.wav", "--scale-length", "628.65"});
         CHECK(o.recordings == std::vector<std::string>{"take.wav"});
@@ -144,6 +166,21 @@ TEST_SUITE("properties") {
 }
 
 TEST_SUITE("bad input") {
+    TEST_CASE("a prediction without strings, of no string or with heights no instrument has is refused") {
+        using Words = std::vector<std::string>;
+        for (const Words& words : {Words{}, Words{"--gauges", "10,13,x,26w,36w,46w"},
+                                   Words{"--gauges", "10,13,17,26w,36w,46w", "--action", "80"},
+                                   Words{"--gauges", "10,13,17,26w,36w,46w", "--to-relief", "-1"},
+                                   Words{"--gauges", "10,13,17,26w,36w,46w", "--to-gauges", "10,,17"}}) {
+            Words all{"predict", "--scale-length", "648"};
+            all.insert(all.end(), words.begin(), words.end());
+            const auto command = parse_command_line(all);
+            REQUIRE(!command.ok());
+            CHECK(command.error().fault == Fault::usage);
+            CHECK(!command.error().remedy.empty());
+        }
+    }
+
     TEST_CASE("without a scale length the remedy says how to get one") {
         const Error error = refusal({"a.wav"});
         CHECK(error.problem == "no scale length");

@@ -57,6 +57,19 @@ TEST_SUITE("properties") {
         CHECK(run_program({"--help"}).out == program::help_of(program::commands()));
     }
 
+    TEST_CASE("a prediction gives gauges to strings in either order they are named in") {
+        const std::vector<std::string> set{"predict", "--scale-length", "648", "--json", "--gauges"};
+        auto thin_first = set, as_tuned = set;
+        thin_first.emplace_back("10,13,17,26w,36w,46w");
+        as_tuned.emplace_back("46w,36w,26w,17,13,10");
+        const Run run = run_program(thin_first);
+        CHECK(run.exit_code == 0);
+        CHECK(run.err.empty());
+        CHECK(run.out.starts_with("{"));
+        CHECK(run.out == run_program(as_tuned).out);
+        CHECK(run.out.find("\"schema\": \"midspan/prediction/1\"") != std::string::npos);
+    }
+
     TEST_CASE("Ctrl-C ends the program quietly with 130") {
         const TempFolder folder;
         const std::string said = folder.file("said");
@@ -97,6 +110,14 @@ TEST_SUITE("bad input") {
         const Run note = run_program({"analyze", "x.wav", "--scale-length", "648", "--tuning", "E2,X9"});
         check_refused(note, 2, "midspan: ");
         CHECK(note.err.find("X9") != std::string::npos);
+    }
+
+    TEST_CASE("a prediction for more or fewer strings than the tuning has ends with 2") {
+        check_refused(run_program({"predict", "--scale-length", "648", "--gauges", "10,13,17"}), 2,
+                      "midspan: --gauges: 3 gauges for 6 strings");
+        check_refused(run_program({"predict", "--scale-length", "648", "--gauges", "10,13,17,26w,36w,46w",
+                                   "--to-tuning", "E4"}),
+                      2, "midspan: ");
     }
 
     TEST_CASE(

@@ -1,0 +1,82 @@
+// command_predict.cpp: two setups from what was said of them, and what lies between.
+//
+// Room: program. Edge: the disk.
+#include "program/command_predict.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "midspan/view/prediction_view.hpp"
+
+namespace midspan::program {
+namespace {
+
+/// The same instrument in another tuning.
+Result<Instrument> retuned(const Instrument& instrument, const std::string& tuning) {
+    std::vector<Millimetres> scale_lengths;
+    for (auto string = instrument.strings.rbegin(); string != instrument.strings.rend(); ++string)
+        scale_lengths.push_back(string->scale_length);
+    const auto made = make_instrument(tuning, scale_lengths, instrument.a4, {});
+    if (!made) return made.error();
+    Instrument result = instrument;
+    for (std::size_t i = 0; i < result.strings.size(); ++i) {
+        result.strings[i].open_note = made.value().strings[i].open_note;
+        result.strings[i].open_frequency = made.value().strings[i].open_frequency;
+    }
+    return result;
+}
+
+/// String 1 first. A set is named thin to thick or in the order of the tuning; on strings that rise in pitch
+/// only one of the two makes sense, and where they do not rise the order is that of the tuning.
+std::vector<StringGauge> by_number(std::vector<StringGauge> gauges, const Instrument& instrument) {
+    const bool rises = std::is_sorted(
+        instrument.strings.rbegin(), instrument.strings.rend(),
+        [](const auto& low, const auto& high) { return low.open_frequency < high.open_frequency; });
+    const bool thin_first = gauges.front().gauge < gauges.back().gauge;
+    if (!(rises && thin_first)) std::reverse(gauges.begin(), gauges.end());
+    return gauges;
+}
+
+Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, const Setup* before,
+                       std::string_view option) {
+    Setup setup =
+        before != nullptr ? *before : Setup{instrument, {}, usual_action, usual_nut_height, usual_relief};
+    if (words.tuning) {
+        auto other = retuned(setup.instrument, *words.tuning);
+        if (!other) return other.error();
+        setup.instrument = std::move(other).value();
+    }
+    if (!words.gauges.empty()) {
+        if (words.gauges.size() != setup.instrument.strings.size()) {
+            return Error{
+                Fault::usage, std::string{option},
+                fmt::format("{} gauges for {} strings", words.gauges.size(), setup.instrument.strings.size()),
+                "give one a string: 10,13,17,26w,36w,46w"};
+        }
+        setup.strings = by_number(words.gauges, setup.instrument);
+    }
+    setup.action = words.action.value_or(setup.action);
+    setup.nut_height = words.nut_height.value_or(setup.nut_height);
+    setup.relief = words.relief.value_or(setup.relief);
+    return setup;
+}
+
+}  // namespace
+
+Result<Outcome> predict(const PredictOptions& options, const Screen& screen) {
+    const auto instrument = instrument_of(options.instrument);
+    if (!instrument) return instrument.error();
+    const auto before = setup_of(instrument.value(), options.from, nullptr, "--gauges");
+    if (!before) return before.error();
+    const auto after = setup_of(instrument.value(), options.to, &before.value(), "--to-gauges");
+    if (!after) return after.error();
+
+    const SetupPrediction prediction = predict_setup(before.value(), after.value());
+    if (options.json) return Outcome{prediction_json(before.value(), after.value(), prediction), {}};
+    return Outcome{prediction_text(before.value(), after.value(), prediction,
+                                   {options.unit, screen.utf8, screen.emphasis}),
+                   {}};
+}
+
+}  // namespace midspan::program
