@@ -28,13 +28,15 @@ constexpr double place_known_from = 0.4;  // a wrong note is not called so by it
 constexpr double pitch_missing_from = 0.8;
 constexpr Seconds level_known_from{0.25};
 
-constexpr Cents worth_showing{1.0};
+constexpr Cents worth_showing{1.5};
 constexpr Cents good_for_a_verdict{0.15};
 constexpr Cents known_before_it_was_disturbed{0.5};
 constexpr Cents out_of_tune_from{60.0};
 constexpr Cents retuned{3.0};
 constexpr Seconds turning_a_screw{10.0};
 constexpr Seconds around_an_attack{0.02};
+// What sounds from the first sample on may be hum; only its end shows whether it was plucked.
+constexpr Seconds session_begins{0.06};
 constexpr int pairs_for_a_verdict = 2;
 
 /// The pluck that rings.
@@ -237,7 +239,7 @@ private:
     // ---- while it rings
 
     void watch(const std::optional<Pluck>& ringing) {
-        if (!ringing) {
+        if (!ringing || ringing->start < session_begins) {
             watched_.reset();
             state_.ringing.reset();
             return;
@@ -330,8 +332,14 @@ private:
     void refuse_ringing(Refusal reason, std::optional<int> string, std::string message) {
         watched_->refused = reason;
         watched_->refused_string = string;
+        if (nobody_was_asked(reason)) return;
         say_refusal(string, reason, std::move(message));
         say(state_.awaited);
+    }
+
+    /// While a screw is turned nobody is asked to pluck, and tools make noise.
+    [[nodiscard]] bool nobody_was_asked(Refusal reason) const {
+        return state_.awaited.after_move && reason == Refusal::no_pitch;
     }
 
     // ---- where it belongs
@@ -436,6 +444,7 @@ private:
 
     void refuse(const MeasuredPluck& pluck, std::optional<int> string, Refusal reason, std::string message) {
         log_.add({pluck.start, pluck.reading, string, NoteKind::open, 1, reason});
+        if (nobody_was_asked(reason)) return;
         say_refusal(string, reason, std::move(message));
         say(state_.awaited);
     }

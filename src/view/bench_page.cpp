@@ -24,6 +24,7 @@ constexpr int margin = 1;
 constexpr int widest_big_line = 78;  // of scale 1
 constexpr int largest_scale = 4;
 constexpr std::size_t lane_width = 58;  // of the bridge's drawing: the name of the string and its lane
+constexpr Cents near_enough_to_pitch{2.0};
 constexpr std::string_view keys = "u undo    r restart string    q or Enter finish";
 
 std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
@@ -120,12 +121,25 @@ private:
             case StringStage::to_move:
                 return {whose + big_move(subject_->result->move.toward_tail), Tone::attention};
             case StringStage::measuring:
+                if (is_being_tuned()) return {whose + tuning_line()};
                 if (subject_->result && subject_->result->pairs >= 2) return {whose + "MORE PAIRS"};
                 return {whose + fmt::format("{} OF 2 PAIRS", subject_->result ? subject_->result->pairs : 0)};
             case StringStage::untouched:
-                return {""};
+                return {is_being_tuned() ? whose + tuning_line() : std::string{}};
         }
         return {""};
+    }
+
+    /// An open string was plucked, and nothing else since.
+    [[nodiscard]] bool is_being_tuned() const {
+        return subject_->harmonics == 0 && subject_->tuning && subject_->tuning->from_open;
+    }
+
+    [[nodiscard]] std::string tuning_line() const {
+        const Cents off = subject_->tuning->off;
+        if (magnitude(off) < near_enough_to_pitch) return "IN TUNE";
+        return fmt::format("TUNE {} {}", rounded(magnitude(off).value(), 0),
+                           off > Cents{0.0} ? "DOWN" : "UP");
     }
 
     [[nodiscard]] BigLine turns_line() const {

@@ -200,6 +200,15 @@ TEST_SUITE("bad input") {
         CHECK(bench.all<RefusedNote>()[0].reason == Refusal::talked_over);
         CHECK(bench.at(5).harmonics == 0);
     }
+    TEST_CASE("while a screw is turned, knocks are no mis-plucks") {
+        Bench bench;
+        bench.pairs(string_5(8.0_cents), 2);
+        NeckString knock = string_5(0.0_cents);
+        knock.manner.decay = 0.01_s;
+        bench.pluck(knock, NoteKind::open);
+        CHECK(bench.all<RefusedNote>().empty());
+        CHECK(bench.session.state().awaited.after_move);
+    }
     TEST_CASE("silence for minutes says nothing and asks for nothing") {
         Bench bench;
         bench.quiet(150.0_s);

@@ -54,6 +54,7 @@ TEST_SUITE("properties") {
         check_golden("move-inches-80x24",
                      text_of(page_of(a_move(), {80, 24}, {LengthUnit::inches, true, false})));
         check_golden("refused-80x24", text_of(page_of(a_refusal(), {80, 24})));
+        check_golden("being-tuned-80x24", text_of(page_of(being_tuned(), {80, 24})));
         check_golden("second-round-80x24", text_of(page_of(second_round(), {80, 24})));
         check_golden("move-120x40", text_of(page_of(a_move(), {120, 40})));
         check_golden("move-200x60", text_of(page_of(a_move(), {200, 60})));

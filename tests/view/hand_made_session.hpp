@@ -88,6 +88,20 @@ inline HandMadeSession a_refusal() {
     return session;
 }
 
+/// String 5 was moved and is being tuned back.
+inline HandMadeSession being_tuned() {
+    HandMadeSession session = a_move();
+    BenchString& bench = session.state.strings[4];
+    bench.earlier_rounds.push_back(*bench.result);
+    bench.result.reset();
+    bench.round = 2;
+    bench.harmonics = bench.fretted = 0;
+    bench.stage = StringStage::measuring;
+    bench.tuning = TuningHeard{5, Cents{-7.4}, Cents{0.2}, true};
+    session.state.awaited = {5, NoteKind::harmonic, false};
+    return session;
+}
+
 /// String 5 was moved and measured anew, and is good enough; string 4 is next.
 inline HandMadeSession second_round() {
     HandMadeSession session = a_move();

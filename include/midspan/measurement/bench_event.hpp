@@ -56,8 +56,8 @@ struct Awaited {
     friend bool operator==(const Awaited&, const Awaited&) = default;
 };
 
-/// A reading of a note that still rings; said once, when its uncertainty has fallen below a cent, and again
-/// when it suffices for a verdict (0.15 cent: plus or minus 0.3).
+/// A reading of a note that still rings; said once, when its uncertainty has fallen below 1.5 cents, and
+/// again when it suffices for a verdict (0.15 cent: plus or minus 0.3).
 struct RingingReading {
     int string;
     NoteKind kind;

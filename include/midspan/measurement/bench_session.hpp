@@ -25,15 +25,16 @@ struct BenchOptions {
 ///
 /// Pluck finder, pitch, pairing, comparison and advice are those of Measurement. Of a session in which
 /// nothing that has a pitch was refused, undone, restarted or measured anew, analysis() is what a Measurement
-/// of the same sound says, to the last digit. Where something was, that pluck is listed as not used; a Measurement, which
-/// nobody answers, would have to count it in. A session fed with the same sound again, and the same commands
-/// at the same frames, says the same again.
+/// of the same sound says, to the last digit. Where something was, that pluck is listed as not used; a
+/// Measurement, which nobody answers, would have to count it in. A session fed with the same sound again, and
+/// the same commands at the same frames, says the same again.
 ///
 /// Refused is, within a second of the pluck: what has no pitch, a note of no string or of two, an octave note
 /// of a string more than 60 cents off, one that overloads the input or hardly stands out of the noise, one
 /// talked over before its pitch was known, and one that lost samples. Refused is a pair that does not sound
 /// like harmonic, then fretted, and a harmonic whose fretted note did not come before another string. The
-/// same is then waited for again.
+/// same is then waited for again. While a screw is turned, knocks are no mis-plucks and nothing is said of
+/// them.
 ///
 /// **Rounds.** Once a move has been stated for a string (two pairs at least), its next note begins a new
 /// round if it is an open note (the string is being tuned), if another string has been plucked in between, or
