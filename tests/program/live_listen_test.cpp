@@ -205,6 +205,28 @@ TEST_SUITE("properties") {
         CHECK(text.find("toward the") != std::string::npos);
     }
 
+    TEST_CASE("the terminal is given back before the result, whether a key ended it or the device is gone") {
+        for (const bool unplugged : {false, true}) {
+            CAPTURE(unplugged);
+            const VirtualMic mic{take};
+            std::vector<std::string> variables = mic.variables();
+            variables.emplace_back("TERM=xterm");
+            RunningProgram program{listen_words(), variables, true};
+            CHECK(program.wait_until([&] { return mic.played(); }));
+            if (unplugged) {
+                mic.unplug();
+            } else {
+                program.type("q");
+            }
+            const Run run = program.end();
+            CHECK(run.exit_code == (unplugged ? 4 : 0));
+            CHECK(std::count(run.err.begin(), run.err.end(), '\n') == (unplugged ? 1 : 0));
+            const std::size_t given_back = run.out.find("\x1b[?1049l");
+            REQUIRE(given_back != std::string::npos);
+            CHECK(run.out.find("Verdict", given_back) != std::string::npos);
+        }
+    }
+
     TEST_CASE("minutes of silence are waited through, and end with no usable note") {
         const TempFolder folder;
         const VirtualMic mic{written(folder, 180.0, 48'000.0), {.speed = 60.0}};
@@ -277,6 +299,16 @@ TEST_SUITE("bad input") {
         const Run run = program.end();
         check_told(run, 4, "input 1 'mic': no more sound after", "what was heard is kept");
         CHECK(!analysis_of(run.out)["plucks"].empty());
+    }
+
+    TEST_CASE("a device that does not let go at the end holds nobody up: the result is whole") {
+        const TempFolder folder;
+        const std::string kept = folder.file("kept.wav");
+        const VirtualMic mic{take, {.clings = true}};
+        const Run run = listen_to_all(mic, listen_words({"--json", "--keep", kept}));
+        CHECK(run.exit_code == 0);
+        CHECK(run.err.empty());
+        CHECK(heard_in(analysis_of(run.out)) == heard_in(analysed(kept)));
     }
 
     TEST_CASE("samples that are lost are named, and the note they fell into is void, live and in the file") {

@@ -15,8 +15,9 @@ VirtualMic::VirtualMic(const std::string& sound_file, const VirtualMicSettings& 
     file << fmt::format("pcm_type.virtual_mic {{ lib \"{}\" }}\n", MIDSPAN_VIRTUAL_MIC);
     file << fmt::format("pcm.mic {{\n  type virtual_mic\n  file \"{}\"\n  speed \"{}\"\n",
                         std::filesystem::absolute(sound_file).string(), settings.speed);
-    file << fmt::format("  unplug_file \"{}\"\n  played_file \"{}\"\n  busy {}\n  mmap {}\n",
-                        folder_.file("unplugged"), folder_.file("played"), settings.busy, settings.mmap);
+    file << fmt::format("  unplug_file \"{}\"\n  played_file \"{}\"\n  busy {}\n  clings {}\n  mmap {}\n",
+                        folder_.file("unplugged"), folder_.file("played"), settings.busy, settings.clings,
+                        settings.mmap);
     file << fmt::format("  patience_ms {}\n  began_file \"{}\"\n", settings.patience_ms,
                         folder_.file("began"));
     if (settings.unplug_ms) file << fmt::format("  unplug_ms {}\n", *settings.unplug_ms);

@@ -18,6 +18,7 @@ struct VirtualMicSettings {
     std::optional<int> unplug_ms{};
     std::optional<int> stall_ms{};
     bool busy = false;
+    bool clings = false;
     bool mmap = true;
 };
 

@@ -16,6 +16,7 @@
 //     unplug_file "P"   it is unplugged as soon as there is a file P
 //     stall_ms N        nothing comes from then on, without any error
 //     busy true         it is listed, but somebody else records
+//     clings true       whoever tells it to stop waits for ever, as with some sound servers that died
 //     mmap false        it can be read but not mapped, as some USB devices
 //     patience_ms N     so much real time passes before a reader who is late loses samples, behind what the
 //                       buffer holds; 0 unless given
@@ -51,6 +52,7 @@ struct Settings {
     std::string unplug_file;
     long stall_ms = -1;
     bool busy = false;
+    bool clings = false;
     bool mmap = true;
     long patience_ms = 0;
     std::string began_file;
@@ -106,6 +108,8 @@ public:
     }
 
     int stop() {
+        while (settings_.clings && began_ns_ != 0)
+            pause();
         const itimerspec never{};
         timerfd_settime(timer_, TFD_TIMER_ABSTIME, &never, nullptr);
         return 0;
@@ -356,6 +360,8 @@ bool read_settings(snd_config_t* configuration, Settings& settings) {
             snd_config_get_integer(field, &settings.patience_ms);
         } else if (key == "busy") {
             settings.busy = snd_config_get_bool(field) == 1;
+        } else if (key == "clings") {
+            settings.clings = snd_config_get_bool(field) == 1;
         } else if (key == "mmap") {
             settings.mmap = snd_config_get_bool(field) == 1;
         } else if (key != "type" && key != "comment" && key != "hint") {
