@@ -4,6 +4,7 @@
 #include "program/screen_view.hpp"
 
 #include <utility>
+#include <variant>
 
 #include "program/bench_screen.hpp"
 
@@ -16,12 +17,19 @@ public:
         : session_{session}, screen_{std::move(screen)} {}
 
     std::optional<Error> show(std::span<const BenchEvent> events, const BenchState&) override {
+        for (const BenchEvent& event : events) {
+            if (std::holds_alternative<FinishedNote>(event.what)) screen_->set_notice({});
+        }
         if (!events.empty()) screen_->show(session_);
         return std::nullopt;
     }
 
-    /// Lost samples are seen as a refused note; the others are told with the result.
-    std::optional<Error> show(const Warning&) override { return std::nullopt; }
+    /// Until the next note that counts.
+    std::optional<Error> show(const Warning& warning) override {
+        screen_->set_notice(warning.message);
+        screen_->show(session_);
+        return std::nullopt;
+    }
 
     std::optional<SessionKey> key() override {
         switch (screen_->key()) {

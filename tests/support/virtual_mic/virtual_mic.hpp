@@ -13,7 +13,7 @@
 namespace midspan::test {
 
 struct VirtualMicSettings {
-    double speed = 8.0;      ///< of its clock; faster than life, so that tests are quick
+    double speed = 16.0;     ///< of its clock; faster than life, so that tests are quick
     int patience_ms = 5000;  ///< with a reader who is late; on a busy machine a fast clock needs some
     std::optional<int> unplug_ms{};
     std::optional<int> stall_ms{};
