@@ -33,6 +33,7 @@ void shifts_section(const Settings& settings, Report& report);
 void first_reading_section(const Settings& settings, Report& report);
 void live_section(const Settings& settings, Report& report);
 void throughput_section(const Settings& settings, Report& report);
+void record_section(const Settings& settings, Report& report);
 
 /// All of them, in the order of the report.
 [[nodiscard]] std::span<const Section> sections();

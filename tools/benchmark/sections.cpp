@@ -18,6 +18,7 @@ std::span<const Section> sections() {
         Section{"live", "what is said when, and what it costs, while it listens", live_section},
 #endif
         Section{"throughput", "speed and memory from a minute to two hours", throughput_section},
+        Section{"record", "how long a setup record of 10,000 visits makes one wait", record_section},
     };
     return all;
 }
