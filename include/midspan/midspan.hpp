@@ -52,7 +52,10 @@
 #include "midspan/measurement/measurement.hpp"
 
 // record
+#include "midspan/record/bench_entry.hpp"
+#include "midspan/record/record_lists.hpp"
 #include "midspan/record/record_names.hpp"
+#include "midspan/record/record_store.hpp"
 #include "midspan/record/record_text.hpp"
 #include "midspan/record/setup_record.hpp"
 

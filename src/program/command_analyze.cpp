@@ -49,11 +49,11 @@ std::optional<Error> feed(Measurement& measurement, Recording& recording, std::o
 }  // namespace
 
 Result<Outcome> analyze(const AnalyzeOptions& options, const Screen& screen, Progress& progress) {
-    Result<Instrument> instrument = instrument_of(options.instrument);
-    if (!instrument) return instrument.error();
-    if (auto fault = fault_of_strings(options.strings, instrument.value())) return *std::move(fault);
+    Result<OnBench> bench = on_bench(options.instrument, options.record);
+    if (!bench) return bench.error();
+    if (auto fault = fault_of_strings(options.strings, bench.value().instrument)) return *std::move(fault);
 
-    Measurement measurement{std::move(instrument).value(), options.measurement};
+    Measurement measurement{bench.value().instrument, options.measurement};
     for (std::size_t i = 0; i < options.recordings.size(); ++i) {
         Result<Recording> recording = Recording::open(options.recordings[i]);
         if (!recording) return recording.error();
@@ -64,8 +64,10 @@ Result<Outcome> analyze(const AnalyzeOptions& options, const Screen& screen, Pro
     }
     const Analysis analysis = measurement.analysis();
     const Look look{options.unit, screen.utf8, screen.emphasis};
-    return Outcome{options.json ? analysis_json(analysis) : measured_text(analysis, look),
-                   nothing_measured(analysis)};
+    Outcome outcome{options.json ? analysis_json(analysis) : measured_text(analysis, look),
+                    nothing_measured(analysis)};
+    log_analysis(bench.value(), ReadingSource::analyze, analysis, options.json, outcome);
+    return outcome;
 }
 
 }  // namespace midspan::program

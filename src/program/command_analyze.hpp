@@ -11,6 +11,7 @@
 #include "midspan/view/look.hpp"
 #include "program/given_instrument.hpp"
 #include "program/outcome.hpp"
+#include "program/reading_log.hpp"
 #include "program/terminal.hpp"
 
 namespace midspan::program {
@@ -19,6 +20,7 @@ struct AnalyzeOptions {
     std::vector<std::string> recordings;  ///< at least one; "-" is standard input
     std::vector<int> strings;             ///< which string they hold: none, one for all, or one a recording
     GivenInstrument instrument;
+    RecordUse record;
     MeasurementOptions measurement;
     LengthUnit unit = LengthUnit::millimetres;
     bool json = false;

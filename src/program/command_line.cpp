@@ -5,17 +5,15 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
-#include <charconv>
-#include <cmath>
-#include <map>
 #include <string_view>
 #include <vector>
 
 #include "midspan/instrument/length.hpp"
 #include "program/documents.hpp"
+#include "program/record_command_line.hpp"
+#include "program/words.hpp"
 
 namespace midspan::program {
 namespace {
@@ -32,9 +30,10 @@ constexpr Option scale_length_option{
     "",
     true};
 constexpr Option instrument_option{
-    "--instrument", "FILE", "a TOML file with scale, tuning, bridge and screws",
-    "A TOML file that describes the instrument, in place of --scale-length, --tuning, --a4, --thread "
-    "and --clockwise. The README lists its keys.",
+    "--instrument", "NAME", "from the setup record, or a TOML file that describes it",
+    "The instrument, in place of --scale-length, --tuning, --a4, --thread and --clockwise: its name in the "
+    "setup "
+    "record, or the path of a TOML file that describes it. The README lists the keys of such a file.",
     ""};
 constexpr Option tuning_option{
     "--tuning", "NOTES", "low to high, as a player says it (E2,A2,D3,G3,B3,E4)",
@@ -81,14 +80,21 @@ constexpr Option json_option{
     "Write the result as one JSON object, schema midspan/analysis/1, and nothing else. The README "
     "describes it.",
     ""};
-constexpr Option no_record_option{"--no-record", "", "leave the setup record alone (none is kept yet)",
-                                  "Leave the setup record alone. None is kept yet, so this changes nothing.",
-                                  ""};
+constexpr Option no_record_option{
+    "--no-record", "", "write nothing to the setup record",
+    "Write nothing to the setup record. Without it, what was measured of an instrument named by --instrument "
+    "goes to its open visit.",
+    ""};
+constexpr Option record_option{
+    "--record", "FILE", "another setup record than your own",
+    "The file of the setup record. The default is the file $MIDSPAN_RECORD names, and else "
+    "midspan/record.sqlite in the user's data folder.",
+    ""};
 
 constexpr std::array analyze_options{scale_length_option, instrument_option, tuning_option,  a4_option,
                                      plucks_option,       string_option,     channel_option, thread_option,
                                      clockwise_option,    tolerance_option,  units_option,   json_option,
-                                     no_record_option};
+                                     record_option,       no_record_option};
 
 constexpr Option device_option{
     "--device", "DEVICE", "number or part of the name, see midspan devices",
@@ -125,7 +131,124 @@ constexpr std::array listen_options{
     scale_length_option, instrument_option, device_option,         keep_option,           say_option,
     tuning_option,       a4_option,         plucks_in_turn_option, plucked_string_option, channel_option,
     thread_option,       clockwise_option,  tolerance_option,      units_option,          events_option,
-    no_record_option};
+    record_option,       no_record_option};
+
+constexpr Option json_record_option{"--json", "", "one JSON object on stdout, schema midspan/record/1",
+                                    "Write one JSON object, schema midspan/record/1, and nothing else.", ""};
+constexpr Option yes_option{"--yes", "", "do not ask", "Do not ask whether it is meant so.", ""};
+constexpr Option file_option{
+    "--file", "FILE", "a TOML file that describes it",
+    "A TOML file that describes the instrument; other options change what it says. The "
+    "README lists its keys.",
+    ""};
+constexpr Option kind_option{"--kind", "KIND", "electric (default), acoustic, classical, bass, other",
+                             "What kind of instrument it is.", "electric acoustic classical bass other"};
+constexpr Option packet_option{"--strings", "TEXT", "what the packet calls them: \"10-46 nickel\"",
+                               "The strings that are fitted, as their packet calls them.", ""};
+constexpr Option packet_gauges_option{
+    "--gauges", "LIST", "string 1 first: 10,13,17,26w,36w,46w",
+    "The gauges of the strings, string 1 first as the packet lists them, in thousandths of an inch or with a "
+    "unit. p is plain, w is wound, w/18 wound on a core of 18; ? is not known.",
+    ""};
+constexpr Option frets_option{"--frets", "N", "how many", "How many frets it has.", ""};
+constexpr Option radius_option{"--radius", "L", "of the fingerboard: 9.5in", "The radius of the fingerboard.",
+                               ""};
+constexpr Option bridge_option{
+    "--bridge", "KIND", "individual-saddles (default), shared-saddles, one-piece",
+    "What the strings run over: a saddle for each, saddles that two or three share, or one for all.",
+    "individual-saddles shared-saddles one-piece"};
+constexpr Option travel_option{
+    "--travel", "L,L", "free way toward nut and tail: 3,1.5",
+    "How far a saddle can still go toward the nut and toward the tail; either may be left empty.", ""};
+constexpr Option left_handed_option{"--left-handed", "", "strung the other way round",
+                                    "It is strung for the left hand.", ""};
+constexpr Option instrument_notes_option{"--notes", "TEXT", "anything else",
+                                         "Anything else there is to know about it.", ""};
+constexpr Option new_name_option{"--name", "NAME", "a new name", "The name it is to have from now on.", ""};
+constexpr Option names_option{"--names", "", "nothing but the names, one a line",
+                              "Write nothing but the names, one a line.", ""};
+constexpr Option deleted_option{"--deleted", "", "those that can be restored",
+                                "List the instruments that were deleted and can be restored.", ""};
+constexpr Option of_instrument_option{"--instrument", "NAME",
+                                      "which one; may be left out when one visit is open",
+                                      "The instrument, by its name in the record. Where only one visit is "
+                                      "open, its instrument is meant and this "
+                                      "may be left out.",
+                                      ""};
+constexpr Option day_option{"--day", "DATE", "of the visit (today): 2026-03-14",
+                            "The day of the visit, as year, month and day. The default is today.", ""};
+constexpr Option who_option{"--who", "NAME", "who does the work", "Who does the work.", ""};
+constexpr Option fitted_option{"--fitted", "DATE", "when the strings were fitted",
+                               "The day on which the strings were fitted.", ""};
+constexpr Option temperature_option{"--temperature", "DEGREES", "of the room, Celsius",
+                                    "The temperature of the room in degrees Celsius.", ""};
+constexpr Option humidity_option{"--humidity", "PERCENT", "of the room",
+                                 "The relative humidity of the room in percent.", ""};
+constexpr Option done_option{"--done", "TEXT", "what was done",
+                             "What was done; it is put behind what was said before.", ""};
+constexpr Option visit_note_option{"--note", "TEXT", "anything else",
+                                   "Anything else; it is put behind what was said before.", ""};
+constexpr Option visit_option{"--visit", "N", "its number (the open one, or the last)",
+                              "The number of the visit. The default is the open one, and else the last.", ""};
+constexpr Option toward_option{"--toward", "WAY", "tail or nut", "The way the saddle went: tail or nut.",
+                               "tail nut"};
+constexpr Option turns_option{"--turns", "N", "of its screw: 1.25, \"1 1/4\"", "The turns of its screw.", ""};
+constexpr Option by_option{"--by", "L", "how far: 0.6, 0.025in", "How far the saddle went.", ""};
+constexpr Option held_option{
+    "--held", "FRETS", "where the string was held: 1,last or 3",
+    "The frets the string was held at while measuring, with commas; last is the last "
+    "fret.",
+    ""};
+constexpr Option read_at_option{"--read-at", "FRET", "where it was read",
+                                "The fret at which it was read, or whose height it is.", ""};
+constexpr Option capo_option{"--capo", "FRET", "where a capo was", "The fret at which a capo was.", ""};
+constexpr Option at_string_option{"--string", "N", "at which string, 1 the highest",
+                                  "The string at which it was measured, 1 the highest.", ""};
+constexpr Option pickup_option{"--pickup", "NAME", "which one: neck, middle, bridge",
+                               "The pickup whose height it is.", ""};
+constexpr Option tool_option{"--tool", "TEXT", "feeler gauge, straightedge, ruler",
+                             "What it was measured with.", ""};
+constexpr Option measured_note_option{"--note", "TEXT", "anything else", "Anything else about the number.",
+                                      ""};
+constexpr Option measured_yes_option{"--yes", "", "record it even if a decimal looks slipped",
+                                     "Record it without asking even if the decimal point looks slipped.", ""};
+constexpr Option visits_option{
+    "--visits", "N,N", "two visits, as they were left",
+    "The numbers of two visits, the earlier first; how they were left is compared.", ""};
+constexpr Option history_string_option{"--string", "N", "which string, 1 the highest",
+                                       "The string, 1 the highest.", ""};
+constexpr Option history_json_option{"--json", "", "one JSON object on stdout, schema midspan/history/1",
+                                     "Write one JSON object, schema midspan/history/1, and nothing else.",
+                                     ""};
+
+constexpr std::array instrument_add_options{
+    file_option,   scale_length_option, tuning_option,      thread_option,           clockwise_option,
+    travel_option, kind_option,         packet_option,      packet_gauges_option,    frets_option,
+    radius_option, bridge_option,       left_handed_option, instrument_notes_option, record_option};
+constexpr std::array instrument_change_options{
+    new_name_option, scale_length_option, tuning_option,      thread_option,           clockwise_option,
+    travel_option,   kind_option,         packet_option,      packet_gauges_option,    frets_option,
+    radius_option,   bridge_option,       left_handed_option, instrument_notes_option, record_option};
+constexpr std::array instrument_list_options{names_option, deleted_option, json_record_option, record_option};
+constexpr std::array show_options{units_option, json_record_option, record_option};
+constexpr std::array delete_options{yes_option, record_option};
+constexpr std::array restore_options{record_option};
+constexpr std::array visit_details_options{of_instrument_option, day_option,           who_option,
+                                           packet_option,        packet_gauges_option, fitted_option,
+                                           temperature_option,   humidity_option,      done_option,
+                                           visit_note_option,    record_option};
+constexpr std::array visit_list_options{of_instrument_option, json_record_option, record_option};
+constexpr std::array visit_show_options{of_instrument_option, visit_option, units_option, json_record_option,
+                                        record_option};
+constexpr std::array visit_moved_options{of_instrument_option, toward_option, turns_option, by_option,
+                                         visit_note_option,    record_option};
+constexpr std::array measure_options{
+    of_instrument_option, held_option, read_at_option,       capo_option,         at_string_option,
+    pickup_option,        tool_option, measured_note_option, measured_yes_option, record_option};
+constexpr std::array compare_options{of_instrument_option, visits_option, units_option, json_record_option,
+                                     record_option};
+constexpr std::array history_options{of_instrument_option, history_string_option, history_json_option,
+                                     record_option};
 
 constexpr Option gauges_option{
     "--gauges", "LIST", "strings now on: 10,13,17,26w/13,36w,46w; w is wound",
@@ -166,126 +289,65 @@ constexpr std::array predict_options{
 
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
-                       "How far each saddle must move, from 12th-fret harmonics and fretted notes.",
-                       analyze_options, "RECORDING is any sound file, or - for standard input.",
+                       "How far each saddle must move, from harmonics and fretted notes.", analyze_options,
+                       "RECORDING is any sound file, or - for standard input.",
                        "  midspan analyze test_audio/six-strings.wav --scale-length 648\n"
                        "  midspan analyze test_audio/six-strings.wav --scale-length 25.5in --thread M3\n",
                        "RECORDING"},
     CommandDescription{"listen", "listen [OPTIONS]",
-                       "The same live, from a microphone or cable; Ctrl-C ends it with the result.",
-                       listen_options, "",
+                       "The same live, from a microphone or cable; Ctrl-C ends it.", listen_options, "",
                        "  midspan listen --scale-length 25.5in --thread 6-32 --keep take.wav\n"},
     CommandDescription{"predict", "predict [OPTIONS]",
-                       "What other strings, another tuning or action will do, before it is done.",
-                       predict_options, "",
+                       "What other strings, tuning or action will do, before it is done.", predict_options,
+                       "",
                        "  midspan predict --scale-length 648 --gauges 9,11,16,24w,32w,42w "
                        "--to-action 2\n"},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
                        "", "  midspan devices\n"},
+    CommandDescription{"instrument add", "instrument add NAME [OPTIONS]",
+                       "Adds an instrument to the setup record.", instrument_add_options, "",
+                       "  midspan instrument add 'Bench guitar' --scale-length 25.5in --thread M3\n", "NAME"},
+    CommandDescription{"instrument change", "instrument change NAME [OPTIONS]",
+                       "Changes what the record says about an instrument.", instrument_change_options, "",
+                       "  midspan instrument change 'Bench guitar' --gauges 10,13,17,26w,36w,46w\n", "NAME"},
+    CommandDescription{"instrument list", "instrument list [OPTIONS]", "The instruments in the record.",
+                       instrument_list_options, "", "  midspan instrument list\n"},
+    CommandDescription{"instrument show", "instrument show NAME [OPTIONS]",
+                       "An instrument, its saddles and its visits.", show_options, "",
+                       "  midspan instrument show 'Bench guitar'\n", "NAME"},
+    CommandDescription{"instrument delete", "instrument delete NAME [OPTIONS]",
+                       "Takes an instrument out of the record; it can be restored.", delete_options, "",
+                       "  midspan instrument delete 'Bench guitar' --yes\n", "NAME"},
+    CommandDescription{"instrument restore", "instrument restore NAME [OPTIONS]",
+                       "Brings a deleted instrument back, with its visits.", restore_options, "",
+                       "  midspan instrument restore 'Bench guitar'\n", "NAME"},
+    CommandDescription{"visit begin", "visit begin --instrument NAME [OPTIONS]",
+                       "Begins a visit; what is measured from now on goes to it.", visit_details_options, "",
+                       "  midspan visit begin --instrument 'Bench guitar' --temperature 21\n"},
+    CommandDescription{"visit note", "visit note [OPTIONS]", "Adds to what is said about the open visit.",
+                       visit_details_options, "", "  midspan visit note --done 'fret 7 seated'\n"},
+    CommandDescription{"visit moved", "visit moved STRING --toward WAY [OPTIONS]",
+                       "Notes how a saddle was moved.", visit_moved_options, "",
+                       "  midspan visit moved 6 --toward tail --turns \"1 1/4\"\n", "STRING"},
+    CommandDescription{"visit list", "visit list --instrument NAME [OPTIONS]", "The visits of an instrument.",
+                       visit_list_options, "", "  midspan visit list --instrument 'Bench guitar'\n"},
+    CommandDescription{"visit show", "visit show [OPTIONS]", "Everything that belongs to a visit.",
+                       visit_show_options, "", "  midspan visit show\n"},
+    CommandDescription{"measure", "measure WHAT LENGTH [OPTIONS]",
+                       "Records relief, action or a height, with the way it was measured.", measure_options,
+                       "WHAT is relief, action, nut-height, fret-height or pickup-height.",
+                       "  midspan measure relief 0.010in --held 1,last --read-at 7\n"
+                       "  midspan measure action 4/64in --string 6 --read-at 12\n",
+                       "WHAT"},
+    CommandDescription{"visit end", "visit end [OPTIONS]", "Ends the open visit.", visit_details_options, "",
+                       "  midspan visit end --done 'full setup'\n"},
+    CommandDescription{"compare", "compare [OPTIONS]",
+                       "Before and after of a visit, or two visits beside each other.", compare_options, "",
+                       "  midspan compare --instrument 'Bench guitar'\n"},
+    CommandDescription{"history", "history --instrument NAME --string N [OPTIONS]",
+                       "All readings of one string, visit by visit.", history_options, "",
+                       "  midspan history --instrument 'Bench guitar' --string 6\n"},
 };
-
-/// What stood behind each option, in words; what stood behind none of them, under "".
-using Words = std::map<std::string_view, std::vector<std::string>>;
-
-Error usage(std::string subject, std::string problem, std::string remedy) {
-    return {Fault::usage, std::move(subject), std::move(problem), std::move(remedy)};
-}
-
-/// One line of what CLI11 has to say.
-std::string first_line(std::string_view text) { return std::string{text.substr(0, text.find('\n'))}; }
-
-std::string see_help(const CommandDescription& command) {
-    return fmt::format("see midspan {} --help", command.name);
-}
-
-/// Sorts the words to their options. CLI11 knows how options may be written; what they mean is not its
-/// concern, so every value is a word to it.
-Result<Words> sorted(const CommandDescription& command, std::span<const std::string> arguments) {
-    CLI::App app;
-    app.set_help_flag();
-    app.allow_extras();
-    Words words;
-    for (const Option& option : command.options) {
-        auto& values = words[option.name];
-        const std::string name{option.name};
-        if (option.argument.empty()) {
-            app.add_flag_callback(name, [&values] { values.emplace_back(); });
-        } else {
-            app.add_option(name, values)->allow_extra_args(false);
-        }
-    }
-    app.add_flag_callback("-h,--help", [&help = words["--help"]] { help.emplace_back(); });
-    auto& operands = words[""];
-    if (!command.operand.empty()) app.add_option(std::string{command.operand}, operands);
-
-    std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
-    try {
-        app.parse(reversed);
-    } catch (const CLI::ArgumentMismatch& mismatch) {
-        const std::string said = first_line(mismatch.what());
-        return usage(said.substr(0, said.find(':')), "needs one value", see_help(command));
-    } catch (const CLI::ParseError& error) {
-        return usage("command line", first_line(error.what()), see_help(command));
-    }
-    const std::vector<std::string> left = app.remaining();
-    const auto unknown = std::find_if(left.begin(), left.end(), [](const auto& w) { return w != "--"; });
-    if (words["--help"].empty() && unknown != left.end()) {
-        const bool option = unknown->starts_with('-') || !command.operand.empty();
-        return usage(*unknown, option ? "no such option" : "one word too many", see_help(command));
-    }
-    for (const Option& option : command.options) {
-        if (!option.repeatable && !option.argument.empty() && words[option.name].size() > 1) {
-            return usage(std::string{option.name}, "given more than once", "give it once");
-        }
-    }
-    return words;
-}
-
-/// The word behind an option that was given at most once, or that this command does not have.
-std::optional<std::string_view> word(const Words& words, std::string_view option) {
-    const auto found = words.find(option);
-    if (found == words.end() || found->second.empty()) return std::nullopt;
-    return found->second.front();
-}
-
-std::vector<std::string_view> split(std::string_view list) {
-    std::vector<std::string_view> parts;
-    for (;;) {
-        const std::size_t comma = list.find(',');
-        parts.push_back(list.substr(0, comma));
-        if (comma == std::string_view::npos) return parts;
-        list.remove_prefix(comma + 1);
-    }
-}
-
-template <class Number>
-std::optional<Number> number(std::string_view text) {
-    Number value{};
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
-    return value;
-}
-
-/// A number between two bounds.
-Result<double> number_of(std::string_view option, std::string_view text, double least, double most,
-                         std::string remedy) {
-    const auto value = number<double>(text);
-    const std::string subject = fmt::format("{} {}", option, text);
-    if (!value || !std::isfinite(*value)) return usage(subject, "no number", std::move(remedy));
-    if (*value < least || *value > most) {
-        return usage(subject, fmt::format("outside {:g} to {:g}", least, most), std::move(remedy));
-    }
-    return *value;
-}
-
-/// Which of the option's choices a word is.
-Result<std::size_t> choice_of(std::string_view option, std::string_view text,
-                              std::initializer_list<std::string_view> choices) {
-    const auto found = std::find(choices.begin(), choices.end(), text);
-    if (found != choices.end()) return static_cast<std::size_t>(found - choices.begin());
-    return usage(fmt::format("{} {}", option, text), "no such choice",
-                 fmt::format("write {}", fmt::join(choices, " or ")));
-}
 
 Result<Saddle> saddle_of(const Words& words) {
     Saddle saddle;
@@ -330,7 +392,7 @@ Result<GivenInstrument> instrument_of(const CommandDescription& command, const W
         if (words.at("--scale-length").empty()) {
             return usage(std::string{command.name}, "no scale length",
                          "double the distance from nut to 12th fret and give it as --scale-length, or give "
-                         "--instrument FILE");
+                         "--instrument NAME");
         }
         auto instrument = described_instrument(words);
         if (!instrument) return instrument.error();
@@ -395,6 +457,10 @@ Result<LengthUnit> unit_of(const Words& words) {
     return choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
 }
 
+RecordUse record_use_of(const Words& words) {
+    return {record_file_of(words), words.at("--no-record").empty()};
+}
+
 Result<Command> analyze_command(const CommandDescription& command, const Words& words) {
     if (words.at("").empty()) {
         return usage("analyze", "no recording", "name a sound file, or - for standard input");
@@ -408,7 +474,8 @@ Result<Command> analyze_command(const CommandDescription& command, const Words& 
     const auto unit = unit_of(words);
     if (!unit) return unit.error();
     return Command{AnalyzeOptions{words.at(""), strings.value(), std::move(instrument).value(),
-                                  measurement.value(), unit.value(), !words.at("--json").empty()}};
+                                  record_use_of(words), measurement.value(), unit.value(),
+                                  !words.at("--json").empty()}};
 }
 
 Result<Command> listen_command(const CommandDescription& command, const Words& words) {
@@ -429,13 +496,8 @@ Result<Command> listen_command(const CommandDescription& command, const Words& w
             return usage(fmt::format("--string {}", *text), "no string number", "count from 1, the highest");
         }
     }
-    ListenOptions options{{},
-                          {},
-                          std::move(instrument).value(),
-                          bench,
-                          unit.value(),
-                          !words.at("--json").empty(),
-                          !words.at("--say").empty()};
+    ListenOptions options{{},    {},           std::move(instrument).value(), record_use_of(words),
+                          bench, unit.value(), !words.at("--json").empty(),   !words.at("--say").empty()};
     if (const auto device = word(words, "--device")) options.device = *device;
     if (const auto file = word(words, "--keep")) options.keep = *file;
     return Command{std::move(options)};
@@ -499,8 +561,25 @@ Result<Command> devices_command(const CommandDescription&, const Words& words) {
 
 /// What makes a command of its words, in the order of `described`.
 using FromWords = Result<Command> (*)(const CommandDescription& command, const Words& words);
-constexpr std::array<FromWords, described.size()> from_words{analyze_command, listen_command, predict_command,
-                                                             devices_command};
+constexpr std::array<FromWords, described.size()> from_words{analyze_command,
+                                                             listen_command,
+                                                             predict_command,
+                                                             devices_command,
+                                                             instrument_add_command,
+                                                             instrument_change_command,
+                                                             instrument_list_command,
+                                                             instrument_show_command,
+                                                             instrument_delete_command,
+                                                             instrument_restore_command,
+                                                             visit_begin_command,
+                                                             visit_note_command,
+                                                             visit_moved_command,
+                                                             visit_list_command,
+                                                             visit_show_command,
+                                                             measure_command,
+                                                             visit_end_command,
+                                                             compare_command,
+                                                             history_command};
 
 }  // namespace
 
@@ -511,14 +590,28 @@ Result<Command> parse_command_line(std::span<const std::string> arguments) {
     const std::string& first = arguments.front();
     if (first == "--help" || first == "-h") return Command{ShowText{help_of(commands())}};
     if (first == "--version") return Command{ShowText{"midspan " MIDSPAN_VERSION "\n"}};
+    bool first_of_two = false;
     for (std::size_t i = 0; i < described.size(); ++i) {
-        if (first != described[i].name) continue;
-        const auto words = sorted(described[i], arguments.subspan(1));
+        const std::string_view name = described[i].name;
+        const std::size_t blank = name.find(' ');
+        if (first != name.substr(0, blank)) continue;
+        const bool two = blank != std::string_view::npos;
+        first_of_two = first_of_two || two;
+        if (two && (arguments.size() < 2 || arguments[1] != name.substr(blank + 1))) continue;
+        const auto words = sorted(described[i], arguments.subspan(two ? 2 : 1));
         if (!words) return words.error();
         if (!words.value().at("--help").empty()) return Command{ShowText{help_of(described[i])}};
         return from_words[i](described[i], words.value());
     }
-    return usage(first, "no such command", "see midspan --help");
+    if (!first_of_two) return usage(first, "no such command", "see midspan --help");
+    // "instrument" alone, or with a word that is none of its own.
+    const std::string follows = fmt::format("{}", fmt::join(second_words(commands(), first), ", "));
+    if (arguments.size() > 1 && (arguments[1] == "--help" || arguments[1] == "-h")) {
+        return Command{ShowText{help_of(commands(), first)}};
+    }
+    return usage(first,
+                 arguments.size() < 2 ? "what of it?" : fmt::format("no such command {}", arguments[1]),
+                 fmt::format("say {} and one of {}", first, follows));
 }
 
 }  // namespace midspan::program

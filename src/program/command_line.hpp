@@ -10,8 +10,10 @@
 #include "midspan/result.hpp"
 #include "program/command_analyze.hpp"
 #include "program/command_devices.hpp"
+#include "program/command_instrument.hpp"
 #include "program/command_listen.hpp"
 #include "program/command_predict.hpp"
+#include "program/command_visit.hpp"
 #include "program/option.hpp"
 
 namespace midspan::program {
@@ -20,7 +22,10 @@ struct ShowText {
     std::string text;  ///< help or version
 };
 
-using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions>;
+using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions,
+                             AddInstrument, ChangeInstrument, ListInstruments, ShowInstrument,
+                             DeleteInstrument, RestoreInstrument, BeginVisit, NoteVisit, ListVisits,
+                             ShowVisit, MovedSaddle, Measure, CompareVisits, ShowHistory>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -143,10 +143,10 @@ std::string one_line(const std::string& json) { return nlohmann::ordered_json::p
 }  // namespace
 
 Result<Outcome> listen(const ListenOptions& options, const Screen& screen) {
-    Result<Instrument> instrument = instrument_of(options.instrument);
-    if (!instrument) return instrument.error();
+    Result<OnBench> bench = on_bench(options.instrument, options.record);
+    if (!bench) return bench.error();
     if (options.bench.string) {
-        if (auto fault = fault_of_strings({&*options.bench.string, 1}, instrument.value())) {
+        if (auto fault = fault_of_strings({&*options.bench.string, 1}, bench.value().instrument)) {
             return *std::move(fault);
         }
     }
@@ -173,15 +173,17 @@ Result<Outcome> listen(const ListenOptions& options, const Screen& screen) {
         // The microphone silences stderr, so it is gone before anything is told there.
         Listener listener{std::move(microphone).value(),
                           std::move(kept),
-                          BenchSession{std::move(instrument).value(), options.bench},
+                          BenchSession{bench.value().instrument, options.bench},
                           look,
                           options.json,
                           std::move(speech)};
         fault = listener.listen(signals);
         analysis = listener.analysis();
     }
-    return Outcome{options.json ? one_line(analysis_json(analysis)) : '\n' + measured_text(analysis, look),
-                   fault ? fault : nothing_measured(analysis)};
+    Outcome outcome{options.json ? one_line(analysis_json(analysis)) : '\n' + measured_text(analysis, look),
+                    fault ? fault : nothing_measured(analysis)};
+    log_analysis(bench.value(), ReadingSource::listen, analysis, options.json, outcome);
+    return outcome;
 }
 
 }  // namespace midspan::program

@@ -11,6 +11,7 @@
 #include "midspan/view/look.hpp"
 #include "program/given_instrument.hpp"
 #include "program/outcome.hpp"
+#include "program/reading_log.hpp"
 #include "program/terminal.hpp"
 
 namespace midspan::program {
@@ -19,6 +20,7 @@ struct ListenOptions {
     std::optional<std::string> device;  ///< a number or part of a name
     std::optional<std::string> keep;    ///< the sound file to write what was heard to
     GivenInstrument instrument;
+    RecordUse record;
     BenchOptions bench;
     LengthUnit unit = LengthUnit::millimetres;
     bool json = false;

@@ -8,6 +8,7 @@
 #include <algorithm>
 
 #include "midspan/view/prediction_view.hpp"
+#include "program/reading_log.hpp"
 
 namespace midspan::program {
 namespace {
@@ -65,11 +66,12 @@ Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, co
 }  // namespace
 
 Result<Outcome> predict(const PredictOptions& options, const Screen& screen) {
-    const auto instrument = instrument_of(options.instrument);
-    if (!instrument) return instrument.error();
-    const auto before = setup_of(instrument.value(), options.from, nullptr, "--gauges");
+    // A prediction is no reading: the record is asked who the instrument is, and nothing is written there.
+    const auto bench = on_bench(options.instrument, {{}, false});
+    if (!bench) return bench.error();
+    const auto before = setup_of(bench.value().instrument, options.from, nullptr, "--gauges");
     if (!before) return before.error();
-    const auto after = setup_of(instrument.value(), options.to, &before.value(), "--to-gauges");
+    const auto after = setup_of(bench.value().instrument, options.to, &before.value(), "--to-gauges");
     if (!after) return after.error();
 
     const SetupPrediction prediction = predict_setup(before.value(), after.value());

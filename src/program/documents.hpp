@@ -5,6 +5,8 @@
 
 #include <span>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "program/option.hpp"
 
@@ -15,6 +17,13 @@ namespace midspan::program {
 
 /// What `midspan --help` shows.
 [[nodiscard]] std::string help_of(std::span<const CommandDescription> commands);
+
+/// What `midspan FIRST --help` shows, of the commands whose names begin with that word.
+[[nodiscard]] std::string help_of(std::span<const CommandDescription> commands, std::string_view first);
+
+/// The words that can follow: "add", "change", ... of "instrument".
+[[nodiscard]] std::vector<std::string_view> second_words(std::span<const CommandDescription> commands,
+                                                         std::string_view first);
 
 /// The OPTIONS section of the man page, from its heading to the next.
 [[nodiscard]] std::string man_options(std::span<const CommandDescription> commands);

@@ -2,6 +2,7 @@
 //
 // Room: program. Edge: the screen.
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "program/command_line.hpp"
@@ -12,17 +13,30 @@ namespace {
 
 using namespace midspan::program;
 
-midspan::Result<Outcome> run(const Command& command) {
-    if (const auto* show = std::get_if<ShowText>(&command)) return Outcome{show->text, {}};
-    if (const auto* options = std::get_if<DevicesOptions>(&command)) return devices(*options);
-    if (const auto* options = std::get_if<ListenOptions>(&command)) {
-        return listen(*options, screen_of_stdout());
-    }
-    if (const auto* options = std::get_if<PredictOptions>(&command)) {
-        return predict(*options, screen_of_stdout());
-    }
+midspan::Result<Outcome> run(const ShowText& command) { return Outcome{command.text, {}}; }
+midspan::Result<Outcome> run(const DevicesOptions& command) { return devices(command); }
+midspan::Result<Outcome> run(const ListenOptions& command, const Screen& screen) {
+    return listen(command, screen);
+}
+midspan::Result<Outcome> run(const PredictOptions& command, const Screen& screen) {
+    return predict(command, screen);
+}
+midspan::Result<Outcome> run(const AnalyzeOptions& command, const Screen& screen) {
     Progress progress;
-    return analyze(std::get<AnalyzeOptions>(command), screen_of_stdout(), progress);
+    return analyze(command, screen, progress);
+}
+
+/// Every command has a run() for its options; some want to know the screen.
+midspan::Result<Outcome> run_any(const Command& command) {
+    return std::visit(
+        [](const auto& options) -> midspan::Result<Outcome> {
+            if constexpr (requires { run(options, Screen{}); }) {
+                return run(options, screen_of_stdout());
+            } else {
+                return run(options);
+            }
+        },
+        command);
 }
 
 int fail(const midspan::Error& error) {
@@ -37,7 +51,7 @@ int main(int argc, char** argv) {
     const std::vector<std::string> arguments(argv + (argc > 0 ? 1 : 0), argv + argc);
     const midspan::Result<Command> command = parse_command_line(arguments);
     if (!command) return fail(command.error());
-    const midspan::Result<Outcome> outcome = run(command.value());
+    const midspan::Result<Outcome> outcome = run_any(command.value());
     if (!outcome) return fail(outcome.error());
     if (const auto error = write_out(outcome.value().text)) return fail(*error);
     return outcome.value().error ? fail(*outcome.value().error) : measured;

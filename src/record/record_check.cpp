@@ -172,7 +172,7 @@ void judge_visit(Judge& judge, const Visit& visit) {
         judge.want_moment(reading.taken_at, "taken_at");
         judge_analysis(judge, reading.analysis);
     }
-    for (const MadeMove& move : visit.moves) {
+    for (const RecordedMove& move : visit.moves) {
         judge.want_moment(move.made_at, "made_at");
         judge.want_string(move.string, most_strings);
     }

@@ -194,7 +194,7 @@ void fields(auto& archive, Is<IntonationReading> auto& reading) {
     archive("analysis", analysis);
 }
 
-void fields(auto& archive, Is<MadeMove> auto& move) {
+void fields(auto& archive, Is<RecordedMove> auto& move) {
     auto& [made_at, string, toward_tail, turns, note] = move;
     archive("made_at", made_at);
     archive("string", string);

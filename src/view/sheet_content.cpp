@@ -17,7 +17,7 @@ const AnalysedString* compared(const IntonationReading& reading, int number) {
     return found != strings.end() ? &*found : nullptr;
 }
 
-std::optional<Millimetres> distance(const MadeMove& move, const Saddle& saddle) {
+std::optional<Millimetres> distance(const RecordedMove& move, const Saddle& saddle) {
     if (move.toward_tail) return move.toward_tail;
     if (!move.turns || !saddle.thread_pitch) return std::nullopt;
     return move.turns->value() * *saddle.thread_pitch;
@@ -27,7 +27,7 @@ std::optional<WholeMove> whole_move(const StringOverVisit& s, const Visit& visit
     Millimetres sum{0.0};
     bool any = false;
     bool all_known = true;
-    for (const MadeMove& move : visit.moves) {
+    for (const RecordedMove& move : visit.moves) {
         if (move.string != s.string.number) continue;
         any = true;
         const auto by = distance(move, s.string.saddle);
@@ -45,7 +45,7 @@ std::optional<WholeMove> whole_move(const StringOverVisit& s, const Visit& visit
 
 std::optional<Turns> all_turns(int string, const Visit& visit) {
     std::optional<Turns> sum;
-    for (const MadeMove& move : visit.moves) {
+    for (const RecordedMove& move : visit.moves) {
         if (move.string != string) continue;
         if (!move.turns) return std::nullopt;
         sum = sum ? *sum + *move.turns : *move.turns;

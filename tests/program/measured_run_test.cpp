@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -171,20 +172,21 @@ TEST_SUITE("properties") {
         }
     }
 
-    TEST_CASE("every example of the help works in a checkout") {
+    TEST_CASE("every example of the help works in a checkout, one after another") {
+        const TempFolder folder;
+        const std::string said = folder.file("said");
+        // A shell takes the words apart as that of whoever types them does.
+        const std::string before = "export LC_ALL=C MIDSPAN_RECORD='" + folder.file("record.sqlite") +
+                                   "'; cd '" MIDSPAN_SOURCE "' && midspan() { '" MIDSPAN_PROGRAM
+                                   "' \"$@\"; } && exec 2>&1 >'" +
+                                   said + "' && ";
         for (const program::CommandDescription& command : program::commands()) {
             if (command.name == "listen" || command.name == "devices") continue;  // live tests do these
             for (const std::string& line : lines(std::string{command.examples})) {
                 CAPTURE(line);
-                std::istringstream stream{line};
-                std::vector<std::string> words{std::istream_iterator<std::string>{stream}, {}};
-                REQUIRE(words.size() > 1);
-                CHECK(words.front() == "midspan");
-                words.erase(words.begin());
-                const Run run = run_program(words, {.folder = MIDSPAN_SOURCE});
-                CHECK(run.exit_code == 0);
-                CHECK(run.err.empty());
-                CHECK(!run.out.empty());
+                CHECK(line.starts_with("  midspan "));
+                CHECK(std::system((before + line).c_str()) == 0);
+                CHECK(std::filesystem::file_size(said) > 0);
             }
         }
     }

@@ -1,6 +1,7 @@
 // readme_test.cpp: what the README promises is what the library does.
 #include <doctest/doctest.h>
 
+#include <cstdlib>
 #include <functional>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -10,6 +11,7 @@
 #include "midspan/view/analysis_json.hpp"
 #include "midspan/warning.hpp"
 #include "program/shipped_text.hpp"
+#include "support/temp_folder.hpp"
 #include "view/hand_made_analysis.hpp"
 
 namespace midspan::test {
@@ -41,6 +43,22 @@ TEST_SUITE("properties") {
             }
         };
         look(nlohmann::json::parse(analysis_json(hand_made_analysis())));
+    }
+
+    TEST_CASE("the README's visit can be had as it stands there") {
+        const TempFolder folder;
+        const std::string before = "export MIDSPAN_RECORD='" + folder.file("record.sqlite") +
+                                   "'; cd '" MIDSPAN_SOURCE "' && midspan() { '" MIDSPAN_PROGRAM
+                                   "' \"$@\"; } && ";
+        int commands = 0;
+        for (const std::string& line :
+             lines(section(shipped("README.md"), "## The setup record\n", "\n## "))) {
+            if (!line.starts_with("    midspan ")) continue;
+            CAPTURE(line);
+            CHECK(std::system((before + line + " >/dev/null").c_str()) == 0);
+            ++commands;
+        }
+        CHECK(commands > 10);
     }
 
     TEST_CASE("the README's instrument file is one") {

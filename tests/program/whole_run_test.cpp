@@ -93,7 +93,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("wrong usage ends with 2, one line, and a remedy") {
         CHECK(run_program({"analyze", "x.wav"}).err ==
               "midspan: analyze: no scale length; double the distance from nut to 12th fret and give it as "
-              "--scale-length, or give --instrument FILE\n");
+              "--scale-length, or give --instrument NAME\n");
         check_refused(run_program({}), 2, "midspan: no command: ");
         check_refused(run_program({"tune"}), 2, "midspan: tune: no such command; ");
         check_refused(run_program({"analyze", "x.wav"}), 2, "midspan: analyze: no scale length; ");

@@ -175,7 +175,7 @@ private:
         }
         for (IntonationReading& r : v.readings)
             reading(r);
-        for (MadeMove& m : v.moves) {
+        for (RecordedMove& m : v.moves) {
             m.made_at = moment();
             m.string = 1 + any_.below(12);
         }

@@ -13,8 +13,8 @@ namespace midspan::test {
 
 class TempFolder {
 public:
-    TempFolder() {
-        std::string name = (std::filesystem::temp_directory_path() / "midspan-test-XXXXXX").string();
+    explicit TempFolder(const std::filesystem::path& where = std::filesystem::temp_directory_path()) {
+        std::string name = (where / "midspan-test-XXXXXX").string();
         if (!mkdtemp(name.data())) throw std::runtime_error{"no temporary folder can be made"};
         path_ = name;
     }

@@ -44,14 +44,14 @@ struct FittedString {
 struct InstrumentEntry {
     Instrument instrument;  ///< its name is unique among those that are not deleted, and not empty
     InstrumentKind kind = InstrumentKind::electric;
-    std::string strings;               ///< what is fitted, as the packet calls it
-    std::vector<FittedString> fitted;  ///< fitted[0] is string 1; empty, or one a string
-    std::optional<int> frets;
-    std::optional<Millimetres> fingerboard_radius;
+    std::string strings{};               ///< what is fitted, as the packet calls it
+    std::vector<FittedString> fitted{};  ///< fitted[0] is string 1; empty, or one a string
+    std::optional<int> frets{};
+    std::optional<Millimetres> fingerboard_radius{};
     BridgeKind bridge = BridgeKind::individual_saddles;
-    std::string notes;
-    Moment added_at;
-    std::optional<Moment> deleted_at;  ///< out of every list, but there to be restored
+    std::string notes{};
+    Moment added_at{};
+    std::optional<Moment> deleted_at{};  ///< out of every list, but there to be restored
 };
 
 enum class BenchQuantity { relief, action, nut_height, fret_height, pickup_height };
@@ -89,7 +89,7 @@ struct IntonationReading {
 };
 
 /// What was then done to a saddle.
-struct MadeMove {
+struct RecordedMove {
     Moment made_at;
     int string;
     std::optional<Millimetres> toward_tail;  ///< negative: toward the nut
@@ -113,7 +113,7 @@ struct Visit {
     std::string notes;
     std::vector<BenchMeasurement> measurements;  ///< in the order they were taken
     std::vector<IntonationReading> readings;     ///< likewise
-    std::vector<MadeMove> moves;                 ///< likewise
+    std::vector<RecordedMove> moves;             ///< likewise
 };
 
 /// What the screw of one saddle was learned to do, for the next visit.

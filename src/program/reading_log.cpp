@@ -1,0 +1,73 @@
+// reading_log.cpp: which instrument a measurement is of, and its way into the record.
+//
+// Room: program. Edge: the disk.
+#include "program/reading_log.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+
+#include "program/clock.hpp"
+#include "program/measured_text.hpp"
+#include "view/columns.hpp"
+
+namespace midspan::program {
+namespace {
+
+/// What stands in the record under that name; nothing when it is none of the record's.
+Result<std::optional<OnBench>> in_record(const std::string& name, const RecordUse& use) {
+    using Found = std::optional<OnBench>;
+    if (!record_is_there(use.file)) return Found{};
+    auto store = opened_record(use.file);
+    if (!store) return store.error();
+    auto entry = store.value().instrument(name);
+    if (!entry) {
+        // To be no name of the record is no fault yet: it may be a file's.
+        if (entry.error().fault == Fault::usage) return Found{};
+        return entry.error();
+    }
+    OnBench bench{std::move(entry).value().instrument};
+    if (!use.log) return Found{std::move(bench)};
+    const auto visit = store.value().open_visit(name);
+    if (!visit) return visit.error();
+    bench.visit = visit.value();
+    bench.store = std::move(store).value();
+    return Found{std::move(bench)};
+}
+
+}  // namespace
+
+Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use) {
+    if (const auto* named = std::get_if<InstrumentFile>(&given)) {
+        std::error_code ignored;
+        const bool is_file = std::filesystem::exists(named->path, ignored);
+        auto found = in_record(named->path, use);
+        if (!found && !is_file) return found.error();
+        if (found && found.value()) return *std::move(found).value();
+    }
+    auto instrument = instrument_of(given);
+    if (!instrument) return instrument.error();
+    return OnBench{std::move(instrument).value()};
+}
+
+void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
+                  Outcome& outcome) {
+    if (!bench.store || nothing_measured(analysis)) return;
+    const std::string name = fmt::format("'{}'", printable(bench.instrument.name));
+    if (!bench.visit) {
+        if (!json) {
+            outcome.text += fmt::format(
+                "\nNot recorded: no visit of {} is open; midspan visit begin begins one.\n", name);
+        }
+        return;
+    }
+    auto fault =
+        bench.store->add(bench.instrument.name, *bench.visit, IntonationReading{now(), source, analysis});
+    if (fault) {
+        outcome.error = std::move(fault);
+    } else if (!json) {
+        outcome.text += fmt::format("\nRecorded in visit {} of {}.\n", *bench.visit, name);
+    }
+}
+
+}  // namespace midspan::program

@@ -1,0 +1,41 @@
+// reading_log.hpp: which instrument a measurement is of, and its way into the record.
+//
+// Room: program. Edge: the disk. May include: everything.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "midspan/measurement/analysis.hpp"
+#include "midspan/record/record_store.hpp"
+#include "midspan/result.hpp"
+#include "program/given_instrument.hpp"
+#include "program/opened_record.hpp"
+#include "program/outcome.hpp"
+
+namespace midspan::program {
+
+/// What --record and --no-record said.
+struct RecordUse {
+    RecordFile file{};
+    bool log = true;
+};
+
+/// The instrument on the bench and, where it is in the record, the visit its readings go to.
+struct OnBench {
+    Instrument instrument;
+    std::optional<RecordStore> store{};  ///< nothing: it is not in the record, or that is left alone
+    std::optional<int> visit{};          ///< the open one
+};
+
+/// The instrument that is meant. A name is looked for in the record, if there is one, and else among the
+/// files.
+[[nodiscard]] Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use);
+
+/// Writes the analysis to the open visit of an instrument that is in the record and says so behind the text;
+/// without an open visit it says that. The text stays whatever happens: a record that fails is the error told
+/// beside it.
+void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
+                  Outcome& outcome);
+
+}  // namespace midspan::program

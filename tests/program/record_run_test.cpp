@@ -1,0 +1,279 @@
+// record_run_test.cpp: a visit as a technician has it, from adding the guitar to comparing.
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "program/run_program.hpp"
+#include "support/temp_folder.hpp"
+
+namespace midspan::test {
+namespace {
+
+/// A bench with a record of its own.
+class Bench {
+public:
+    Bench() { surroundings_.variables.push_back("MIDSPAN_RECORD=" + record()); }
+
+    [[nodiscard]] std::string record() const { return folder_.file("record.sqlite"); }
+    [[nodiscard]] std::string file(const std::string& name) const { return folder_.file(name); }
+    [[nodiscard]] Run run(const std::vector<std::string>& words) const {
+        return run_program(words, surroundings_);
+    }
+
+    /// What has to go well: its stdout.
+    [[nodiscard]] std::string said(const std::vector<std::string>& words) const {
+        const Run done = run(words);
+        CAPTURE(words.front());
+        CHECK(done.exit_code == 0);
+        CHECK(done.err == "");
+        return done.out;
+    }
+
+private:
+    TempFolder folder_;
+    Surroundings surroundings_;
+};
+
+const std::string recording = MIDSPAN_TEST_AUDIO "/low-e.flac";
+
+std::string with_guitar(const Bench& bench) {
+    return bench.said({"instrument", "add", "Bench guitar", "--scale-length", "648", "--thread", "0.5"});
+}
+
+void check_holds(const std::string& text, const std::string& what) {
+    CAPTURE(text);
+    CAPTURE(what);
+    CHECK(text.find(what) != std::string::npos);
+}
+
+void check_refused(const Run& run, int exit_code, const std::string& beginning) {
+    CAPTURE(run.err);
+    CHECK(run.exit_code == exit_code);
+    CHECK(run.out.empty());
+    CHECK(run.err.starts_with("midspan: " + beginning));
+    CHECK(run.err.find("; ") != std::string::npos);
+    CHECK(run.err.back() == '\n');
+    CHECK(run.err.find('\n') == run.err.size() - 1);
+}
+
+}  // namespace
+
+TEST_SUITE("properties") {
+    TEST_CASE("a visit from the guitar's arrival to its comparison, in the words of the command line") {
+        const Bench bench;
+        CHECK(with_guitar(bench) == "Added 'Bench guitar'.\n");
+        CHECK(bench.said({"visit", "begin", "--instrument", "Bench guitar", "--who", "Ada", "--temperature",
+                          "21.5", "--strings", "10-46", "--gauges", "10,13,17,26w,36w,46w"}) ==
+              "Began visit 1 of 'Bench guitar'.\n");
+        CHECK(bench.said({"measure", "relief", "0.010in", "--held", "1,last", "--read-at", "7"}) ==
+              "Recorded relief 0.25 mm (0.010 in), held at fret 1 and the last, read at fret 7 in visit 1 of "
+              "'Bench guitar'.\n");
+        check_holds(bench.said({"analyze", recording, "--instrument", "Bench guitar"}),
+                    "\nRecorded in visit 1 of 'Bench guitar'.\n");
+        CHECK(bench.said({"visit", "moved", "6", "--toward", "tail", "--turns", "1 1/4"}) ==
+              "Recorded in visit 1 of 'Bench guitar'.\n");
+        check_holds(bench.said({"analyze", recording, "--instrument", "Bench guitar"}), "Recorded");
+        (void)bench.said({"measure", "relief", "0.2", "--held", "1,last", "--read-at", "7"});
+
+        const std::string shown = bench.said({"visit", "show"});
+        check_holds(shown, "Bench guitar, visit 1 on ");
+        check_holds(shown, "Ada");
+        check_holds(shown, "21.5 degrees C");
+        check_holds(shown, "0.25 mm (0.010 in)");
+        check_holds(shown, "held at fret 1 and the last, read at fret 7");
+        check_holds(shown, "0.63 mm");  // 1 1/4 turns of 0.5 mm
+        check_holds(shown, "+1.25");
+        check_holds(shown, "6 E2");
+
+        const std::string compared = bench.said({"compare"});
+        check_holds(compared, "as received");
+        check_holds(compared, "0.20 mm (0.008 in)");
+        check_holds(compared, "6 E2");
+
+        CHECK(bench.said({"visit", "end", "--done", "saddle moved"}) == "Ended visit 1 of 'Bench guitar'.\n");
+        check_holds(bench.said({"instrument", "list"}), "Bench guitar");
+        check_holds(bench.said({"visit", "list", "--instrument", "Bench guitar"}), "saddle moved");
+        check_holds(bench.said({"instrument", "show", "Bench guitar", "--units", "inch"}), "0.0460 in wound");
+    }
+
+    TEST_CASE("two visits stand beside each other, and a string has its history") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        for (const char* relief : {"0.012in", "0.008in"}) {
+            (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+            (void)bench.said({"measure", "relief", relief});
+            (void)bench.said({"analyze", recording, "--instrument", "Bench guitar"});
+            (void)bench.said({"visit", "end"});
+        }
+        const std::string compared =
+            bench.said({"compare", "--instrument", "Bench guitar", "--visits", "1,2", "--units", "inch"});
+        check_holds(compared, "0.012 in (0.30 mm)");
+        check_holds(compared, "0.008 in (0.20 mm)");
+        check_holds(compared, " 0.00 +- ");  // the same recording both times
+        const auto history = nlohmann::json::parse(
+            bench.said({"history", "--instrument", "Bench guitar", "--string", "6", "--json"}));
+        CHECK(history["schema"] == "midspan/history/1");
+        REQUIRE(history["readings"].size() == 2);
+        CHECK(history["readings"][0]["visit"] == 1);
+        CHECK(history["readings"][1]["visit"] == 2);
+        CHECK(history["readings"][0]["error_cents"] == history["readings"][1]["error_cents"]);
+        check_holds(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}), "E2");
+        const auto shown = nlohmann::json::parse(
+            bench.said({"visit", "show", "--instrument", "Bench guitar", "--visit", "1", "--json"}));
+        CHECK(shown["schema"] == "midspan/record/1");
+    }
+
+    TEST_CASE("analyze writes nothing to the record with --no-record, nor where no visit is open") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        check_holds(bench.said({"analyze", recording, "--instrument", "Bench guitar"}),
+                    "Not recorded: no visit of 'Bench guitar' is open");
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        const std::string left_alone =
+            bench.said({"analyze", recording, "--instrument", "Bench guitar", "--no-record"});
+        CHECK(left_alone.find("ecorded") == std::string::npos);
+        CHECK(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}) ==
+              "This string was never read.\n");
+        // JSON stays the one object it was.
+        CHECK(nlohmann::json::parse(
+                  bench.said({"analyze", recording, "--instrument", "Bench guitar", "--json"}))
+                  .at("schema") == "midspan/analysis/1");
+        check_holds(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}), "E2");
+    }
+
+    TEST_CASE("without --instrument nothing touches a record, and none is made") {
+        const Bench bench;
+        (void)bench.said({"analyze", recording, "--scale-length", "648"});
+        CHECK(bench.said({"instrument", "list", "--names"}).empty());
+        CHECK(!std::filesystem::exists(bench.record()));
+    }
+
+    TEST_CASE("a TOML file still describes the instrument, for analyze and for the record") {
+        const Bench bench;
+        std::ofstream{bench.file("bench.toml")}
+            << "name = \"From a file\"\nscale_length = 648\nleft_handed = true\n";
+        const std::string text = bench.said({"analyze", recording, "--instrument", bench.file("bench.toml")});
+        CHECK(text.find("ecorded") == std::string::npos);
+        CHECK(bench.said({"instrument", "add", "--file", bench.file("bench.toml"), "--kind", "acoustic"}) ==
+              "Added 'From a file'.\n");
+        check_holds(bench.said({"instrument", "show", "From a file"}), "acoustic, left-handed");
+        CHECK(bench.said({"instrument", "list", "--names"}) == "From a file\n");
+    }
+
+    TEST_CASE("a deleted instrument is asked about, can be seen and comes back") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        check_refused(bench.run({"instrument", "delete", "Bench guitar"}), 2,
+                      "'Bench guitar': to be deleted, with 0 visits; check it; if it is meant so, add --yes");
+        check_holds(bench.said({"instrument", "delete", "Bench guitar", "--yes"}), "instrument restore");
+        CHECK(bench.said({"instrument", "list"}) ==
+              "No instrument is in the record; midspan instrument add adds one.\n");
+        check_holds(bench.said({"instrument", "list", "--deleted"}), "Bench guitar");
+        (void)bench.said({"instrument", "restore", "Bench guitar"});
+        (void)bench.said({"instrument", "change", "Bench guitar", "--name", "Stage guitar", "--frets", "22"});
+        CHECK(bench.said({"instrument", "list", "--names"}) == "Stage guitar\n");
+    }
+
+    TEST_CASE("bash completes commands of two words and the names of instruments, ready to be typed") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        const auto completed = [&](const std::string& typed) {
+            const std::string script = bench.file("script");
+            std::ofstream{script} << "export MIDSPAN_RECORD='" << bench.record() << "'\n"
+                                  << "midspan() { '" << MIDSPAN_PROGRAM << "' \"$@\"; }\n"
+                                  << "source '" << MIDSPAN_SOURCE << "/tools/completions/midspan.bash'\n"
+                                  << "COMP_WORDS=(" << typed << "); COMP_CWORD=$((${#COMP_WORDS[@]} - 1))\n"
+                                  << "_midspan\nprintf '%s|' \"${COMPREPLY[@]}\"\n";
+            const std::string said = bench.file("said");
+            CHECK(std::system(("bash '" + script + "' >'" + said + "' 2>&1").c_str()) == 0);
+            std::ifstream file{said};
+            return std::string{std::istreambuf_iterator<char>{file}, {}};
+        };
+        CHECK(completed("midspan vis") == "visit|");
+        CHECK(completed("midspan visit mo") == "moved|");
+        CHECK(completed("midspan analyze --instrument Be") == "Bench\\ guitar|");
+        CHECK(completed("midspan analyze --instrument \\'Ben") == "Bench\\ guitar|");
+        CHECK(completed("midspan instrument show ''") == "Bench\\ guitar|");
+        CHECK(completed("midspan instrument add --kind ba") == "bass|");
+        CHECK(completed("midspan visit show --instrument X") == "|");
+    }
+
+    TEST_CASE("--record names another record than the environment does") {
+        const Bench bench;
+        (void)bench.said(
+            {"instrument", "add", "Other", "--scale-length", "648", "--record", bench.file("other")});
+        CHECK(!std::filesystem::exists(bench.record()));
+        CHECK(bench.said({"instrument", "list", "--names", "--record", bench.file("other")}) == "Other\n");
+    }
+}
+
+TEST_SUITE("bad input") {
+    TEST_CASE("a slipped decimal is refused where nobody can be asked, and recorded with --yes") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        CHECK(bench.run({"measure", "relief", "0.05in"}).err ==
+              "midspan: relief 0.05in: usual is 0.002 to 0.020 in; check it; if it is meant so, add --yes\n");
+        check_refused(bench.run({"measure", "relief", "0.05in"}), 2, "relief 0.05in: ");
+        check_holds(bench.said({"measure", "relief", "0.05in", "--yes"}), "1.27 mm (0.050 in)");
+    }
+
+    TEST_CASE("a record that fails ends with 5, and what was measured is told all the same") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        const std::string table =
+            bench.said({"analyze", recording, "--scale-length", "648", "--thread", "0.5"});
+        // Readings have nowhere to go: sqlite's own tool takes their table away.
+        const std::string drop = "sqlite3 '" + bench.record() + "' 'DROP TABLE reading'";
+        if (std::system(drop.c_str()) != 0) return;
+        const Run run = bench.run({"analyze", recording, "--instrument", "Bench guitar"});
+        CHECK(run.exit_code == 5);
+        CHECK(run.out == table);
+        CHECK(run.err.starts_with("midspan: " + bench.record() + ": "));
+    }
+
+    TEST_CASE("a record that is none, and no place for one, end with 5 and the remedy") {
+        const Bench bench;
+        std::ofstream{bench.record()} << "shopping list, long enough to be looked at by whoever opens it";
+        check_refused(bench.run({"instrument", "list"}), 5, bench.record() + ": is no setup record; ");
+        check_refused(bench.run({"analyze", recording, "--instrument", "Bench guitar"}), 5, bench.record());
+        check_refused(run_program({"instrument", "list"}), 5, "the setup record: there is no home folder");
+    }
+
+    TEST_CASE("what makes no sense of a visit or a measurement ends with 2") {
+        const Bench bench;
+        check_refused(bench.run({"instrument", "add", "X"}), 2, "instrument add: no scale length; ");
+        check_refused(bench.run({"instrument", "add", "--scale-length", "648"}), 2,
+                      "instrument add: no name; ");
+        check_refused(bench.run({"instrument"}), 2,
+                      "instrument: what of it?; say instrument and one of add, ");
+        check_refused(bench.run({"instrument", "sell"}), 2, "instrument: no such command sell; ");
+        (void)with_guitar(bench);
+        check_refused(bench.run({"instrument", "add", "Bench guitar", "--scale-length", "648"}), 2, "");
+        check_refused(bench.run({"measure", "relief", "0.010in"}), 2, "visit: none is open; ");
+        check_refused(bench.run({"visit", "begin", "--instrument", "Other"}), 2, "");
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        check_refused(bench.run({"visit", "begin", "--instrument", "Bench guitar"}), 2, "");
+        check_refused(bench.run({"measure", "weight", "1"}), 2, "weight: is not measured here; ");
+        check_refused(bench.run({"measure", "relief"}), 2, "measure: not one thing and its value; ");
+        check_refused(bench.run({"measure", "action", "1.6", "--string", "7"}), 2,
+                      "string 7: no such string; ");
+        check_refused(bench.run({"measure", "action", "ten"}), 2, "length ");
+        check_refused(bench.run({"visit", "moved", "6", "--turns", "1"}), 2, "visit moved: which way?; ");
+        check_refused(bench.run({"visit", "note", "--day", "yesterday"}), 2, "day ");
+        check_refused(bench.run({"instrument", "change", "Bench guitar", "--gauges", "10,13"}), 2,
+                      "--gauges: 2 gauges for 6 strings; ");
+        check_refused(bench.run({"compare", "--visits", "1"}), 2, "--visits 1: not two visits; ");
+        check_refused(bench.run({"history", "--instrument", "Bench guitar"}), 2,
+                      "history: of which string?; ");
+    }
+}
+
+}  // namespace midspan::test
