@@ -36,7 +36,7 @@ constexpr double heights_unknown = 0.25;  // of the stretch, on all strings toge
 constexpr double heights_known = 0.10;
 
 // How large faults are before anything is known of them: standard deviations.
-constexpr double saddle_size = 1.0;        // mm
+constexpr double saddle_size = 2.0;        // mm
 constexpr double nut_position_size = 0.8;  // mm
 constexpr double nut_height_size = 0.5;    // mm
 constexpr double fret_size = 3.0;          // cents
@@ -44,13 +44,13 @@ constexpr double string_size = 6.0;        // cents
 constexpr double bent_size = 8.0;          // cents
 
 // How unlikely they are: logarithms of odds.
-constexpr double saddle_odds = 3.2;
+constexpr double saddle_odds = 2.7;
 constexpr double all_saddles_odds = 3.0;
 constexpr double nut_odds = 3.2;
 constexpr double nut_of_one_odds = 4.0;
 constexpr double fret_odds = 3.5;
 constexpr double fret_on_string_odds = 4.5;
-constexpr double string_odds = 4.5;
+constexpr double string_odds = 5.0;
 constexpr double bent_odds = 3.5;
 
 constexpr int waves_of_mass = 6;

@@ -1,0 +1,335 @@
+// note_recognition.cpp: every way to read a recording, weighed.
+//
+// Room: comparison. Pure.
+#include "midspan/comparison/note_recognition.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <numbers>
+#include <string>
+
+#include "comparison/kind_evidence.hpp"
+
+namespace midspan {
+namespace {
+
+constexpr double within_cents = 45.0;
+constexpr double decided = 0.9;
+constexpr double impossible = -std::numeric_limits<double>::infinity();
+
+// Logarithms of how usual a step is, from one pluck to the next. Common practice, no source.
+constexpr double same_again = -1.0;
+constexpr double up_the_neck = -0.7;  // by one fret
+constexpr double for_each_fret_more = 0.25;
+constexpr double back_down = -6.0;
+constexpr double open_again = -4.5;  // the reference once more, in the middle of a string
+constexpr double reference_to_fret = -1.2;
+constexpr double next_string = -2.3;
+constexpr double other_string = -3.8;
+constexpr double without_reference = -4.5;  // a new string that does not begin with its reference
+constexpr double begins_without = -2.5;
+
+// How far B strays from 2^(n/6), as a logarithm: 1 to 5 % between plucks of real strings, windings and fits
+// more.
+constexpr double stiffness_strays = 0.3;
+constexpr double stiffness_says_at_most = 4.0;
+
+/// What one note can be on one string.
+struct State {
+    int string;
+    int fret;
+    double off;    // cents from that fret
+    bool touched;  // has the odd partials of a harmonic, whatever it is
+};
+
+double log_sum(double a, double b) {
+    const double high = std::max(a, b);
+    if (high == impossible) return impossible;
+    return high + std::log(std::exp(a - high) + std::exp(b - high));
+}
+
+bool is_reference(const State& state) { return state.fret == 0 || state.fret == 12; }
+
+constexpr double touched_elsewhere = -2.0;
+/// A note so little above the last one more likely carries on along its string.
+constexpr double carries_on = -3.0;
+constexpr int carried_by = 3;  // semitones
+
+double begin(const State& state) { return is_reference(state) ? 0.0 : begins_without; }
+
+/// What sounds touched was hardly pressed.
+double sounds(const State& state) { return state.touched && state.fret != 12 ? touched_elsewhere : 0.0; }
+
+/// semitones  that the note lies above the last one
+double step(const State& from, const State& to, int semitones) {
+    if (from.string == to.string) {
+        const int up = to.fret - from.fret;
+        if (up == 0) return same_again;
+        if (to.fret == 0) return open_again;
+        if (from.fret == 0) return reference_to_fret;
+        if (from.fret == 12 && from.touched) return reference_to_fret;
+        if (up > 0) return up_the_neck - for_each_fret_more * (up - 1);
+        return back_down;
+    }
+    const double strings = std::abs(from.string - to.string) == 1 ? next_string : other_string;
+    const bool carried = semitones >= 1 && semitones <= carried_by;
+    return strings + (is_reference(to) ? 0.0 : without_reference) + (carried ? carries_on : 0.0);
+}
+
+/// "A2", "C#3".
+std::string note_name(Hertz frequency, Hertz a4) {
+    static constexpr std::array names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
+    const auto semitone = static_cast<int>(std::lround(interval(a4, frequency).value() / 100.0)) + 57;
+    return fmt::format("{}{}", names[static_cast<std::size_t>(((semitone % 12) + 12) % 12)],
+                       static_cast<int>(std::floor(semitone / 12.0)));
+}
+
+std::string in_words(NeckNote note) {
+    return note.fret == 0 ? fmt::format("string {} open", note.string)
+                          : fmt::format("string {} at fret {}", note.string, note.fret);
+}
+
+class Reader {
+public:
+    Reader(std::span<const HeardNote> notes, const Instrument& instrument, int frets)
+        : notes_{notes}, instrument_{instrument}, frets_{frets}, offset_{offset_of_all()} {
+        for (const HeardNote& note : notes)
+            states_.push_back(states_of(note));
+    }
+
+    [[nodiscard]] Recognition read() {
+        Recognition result;
+        result.notes.resize(notes_.size());
+        weigh();
+        learn_stiffness();
+        weigh();
+        for (std::size_t i = 0; i < notes_.size(); ++i)
+            decide(i, result);
+        find_harmonics(result);
+        ask(result);
+        return result;
+    }
+
+private:
+    /// How far the instrument is from its tuning, in cents: the circular mean of what exceeds whole
+    /// semitones.
+    [[nodiscard]] double offset_of_all() const {
+        double x = 0.0;
+        double y = 0.0;
+        for (const HeardNote& note : notes_) {
+            if (!note.reading) continue;
+            const double turn =
+                2.0 * std::numbers::pi * interval(instrument_.a4, note.reading->frequency).value() / 100.0;
+            x += std::cos(turn);
+            y += std::sin(turn);
+        }
+        return x == 0.0 && y == 0.0 ? 0.0 : 100.0 * std::atan2(y, x) / (2.0 * std::numbers::pi);
+    }
+
+    [[nodiscard]] std::vector<State> states_of(const HeardNote& note) const {
+        std::vector<State> states;
+        if (!note.reading) return states;
+        const bool touched = odd_partials(*note.reading).heard;
+        for (const InstrumentString& string : instrument_.strings) {
+            if (note.given_string && *note.given_string != string.number) continue;
+            const double cents = interval(string.open_frequency, note.reading->frequency).value() - offset_;
+            const auto fret = static_cast<int>(std::lround(cents / 100.0));
+            const double off = cents - 100.0 * fret;
+            if (fret < 0 || fret > frets_ || std::abs(off) > within_cents) continue;
+            states.push_back({string.number, fret, off, touched});
+        }
+        return states;
+    }
+
+    [[nodiscard]] int semitones(std::size_t from, std::size_t to) const {
+        return static_cast<int>(std::lround(
+            interval(notes_[from].reading->frequency, notes_[to].reading->frequency).value() / 100.0));
+    }
+
+    /// What the sound of a note says of a string: whether it was touched, and, once its own is known,
+    /// stiffness.
+    [[nodiscard]] double sound_says(const HeardNote& note, const State& state) const {
+        const auto own = stiffness_.find(state.string);
+        if (own == stiffness_.end() || !stiffness_known(note)) return sounds(state);
+        const double away =
+            (std::log(note.reading->inharmonicity) - state.fret * std::log(2.0) / 6.0 - own->second) /
+            stiffness_strays;
+        return sounds(state) - std::min(0.5 * away * away, stiffness_says_at_most);
+    }
+
+    static bool stiffness_known(const HeardNote& note) {
+        return note.reading && note.reading->inharmonicity > 0.0 &&
+               note.reading->inharmonicity_uncertainty < 0.2 * note.reading->inharmonicity;
+    }
+
+    /// B of the open string, as a logarithm, from the notes that are sure.
+    void learn_stiffness() {
+        std::map<int, std::vector<double>> logs;
+        for (std::size_t i = 0; i < notes_.size(); ++i) {
+            if (!stiffness_known(notes_[i])) continue;
+            for (std::size_t s = 0; s < states_[i].size(); ++s) {
+                if (shares_[i][s] < decided) continue;
+                logs[states_[i][s].string].push_back(std::log(notes_[i].reading->inharmonicity) -
+                                                     states_[i][s].fret * std::log(2.0) / 6.0);
+            }
+        }
+        for (auto& [string, values] : logs) {
+            if (values.size() < 2) continue;
+            const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+            std::nth_element(values.begin(), middle, values.end());
+            stiffness_[string] = *middle;
+        }
+    }
+
+    /// Forward and backward through every recording.
+    void weigh() {
+        shares_.clear();
+        for (const auto& states : states_)
+            shares_.emplace_back(states.size(), 0.0);
+        std::size_t first = 0;
+        while (first < notes_.size()) {
+            std::size_t last = first;
+            while (last < notes_.size() && notes_[last].recording == notes_[first].recording)
+                ++last;
+            weigh(first, last);
+            first = last;
+        }
+    }
+
+    void weigh(std::size_t first, std::size_t last) {
+        std::vector<std::size_t> chain;  // notes that fit nowhere take no part
+        for (std::size_t i = first; i < last; ++i) {
+            if (!states_[i].empty()) chain.push_back(i);
+        }
+        if (chain.empty()) return;
+        std::vector<std::vector<double>> forward;
+        for (std::size_t k = 0; k < chain.size(); ++k) {
+            auto& now = forward.emplace_back();
+            for (const State& to : states_[chain[k]]) {
+                double sum = k == 0 ? begin(to) : impossible;
+                for (std::size_t s = 0; k > 0 && s < forward[k - 1].size(); ++s)
+                    sum = log_sum(sum, forward[k - 1][s] + step(states_[chain[k - 1]][s], to,
+                                                                semitones(chain[k - 1], chain[k])));
+                now.push_back(sum + sound_says(notes_[chain[k]], to));
+            }
+        }
+        std::vector<double> backward(states_[chain.back()].size(), 0.0);
+        for (std::size_t k = chain.size(); k-- > 0;) {
+            const auto& states = states_[chain[k]];
+            if (k + 1 < chain.size()) {
+                const auto& later = states_[chain[k + 1]];
+                std::vector<double> here(states.size(), impossible);
+                for (std::size_t s = 0; s < states.size(); ++s) {
+                    for (std::size_t t = 0; t < later.size(); ++t) {
+                        here[s] = log_sum(here[s],
+                                          backward[t] +
+                                              step(states[s], later[t], semitones(chain[k], chain[k + 1])) +
+                                              sound_says(notes_[chain[k + 1]], later[t]));
+                    }
+                }
+                backward = here;
+            }
+            double all = impossible;
+            for (std::size_t s = 0; s < states.size(); ++s)
+                all = log_sum(all, forward[k][s] + backward[s]);
+            for (std::size_t s = 0; s < states.size(); ++s)
+                shares_[chain[k]][s] = std::exp(forward[k][s] + backward[s] - all);
+        }
+    }
+
+    void decide(std::size_t i, Recognition& result) const {
+        RecognisedNote& note = result.notes[i];
+        const auto& states = states_[i];
+        const HeardNote& heard = notes_[i];
+        if (states.empty()) {
+            if (!heard.reading) return;
+            result.warnings.push_back(
+                {WarningCode::unknown_note, heard.start, heard.given_string, heard.recording,
+                 fmt::format("{} fits no fret of {}; tune first, or check --tuning, --frets and --capo",
+                             note_name(heard.reading->frequency, instrument_.a4),
+                             heard.given_string ? fmt::format("string {}", *heard.given_string)
+                                                : std::string{"any string"})});
+            return;
+        }
+        const auto best = static_cast<std::size_t>(std::max_element(shares_[i].begin(), shares_[i].end()) -
+                                                   shares_[i].begin());
+        if (shares_[i][best] >= decided) {
+            note.string = states[best].string;
+            note.fret = states[best].fret;
+            return;
+        }
+        for (std::size_t s = 0; s < states.size(); ++s) {
+            if (shares_[i][s] >= 0.5 * (1.0 - decided))
+                note.either.push_back({states[s].string, states[s].fret});
+        }
+    }
+
+    /// Of each string the notes at the 12th fret that were touched.
+    void find_harmonics(Recognition& result) const {
+        for (const InstrumentString& string : instrument_.strings) {
+            std::vector<OddPartials> others;
+            for (std::size_t i = 0; i < notes_.size(); ++i) {
+                const RecognisedNote& note = result.notes[i];
+                if (note.string == string.number && note.fret != 12)
+                    others.push_back(odd_partials(*notes_[i].reading));
+            }
+            for (std::size_t i = 0; i < notes_.size(); ++i) {
+                RecognisedNote& note = result.notes[i];
+                if (note.string != string.number || note.fret != 12) continue;
+                const OddPartials mine = odd_partials(*notes_[i].reading);
+                const auto beside = std::count_if(
+                    others.begin(), others.end(),
+                    [&](const OddPartials& other) { return sounds_touched_beside(mine, other); });
+                const bool loud = mine.heard && mine.level > strongest_of_other_strings;
+                note.harmonic = others.empty()
+                                    ? loud
+                                    : mine.heard && 2 * beside > static_cast<std::ptrdiff_t>(others.size());
+            }
+        }
+    }
+
+    /// One question for each set of places that stayed in doubt.
+    void ask(Recognition& result) const {
+        std::map<std::pair<int, std::string>, std::pair<std::size_t, int>> questions;
+        for (std::size_t i = 0; i < notes_.size(); ++i) {
+            if (result.notes[i].either.empty()) continue;
+            std::string places;
+            for (const NeckNote place : result.notes[i].either)
+                places += (places.empty() ? "" : " or ") + in_words(place);
+            auto& [first, count] = questions[{notes_[i].recording, places}];
+            if (count++ == 0) first = i;
+        }
+        for (const auto& [key, found] : questions) {
+            const HeardNote& note = notes_[found.first];
+            result.warnings.push_back(
+                {WarningCode::ambiguous_string, note.start, std::nullopt, note.recording,
+                 fmt::format(
+                     "was {} {}? Begin every string with its open note, or record it by itself and say "
+                     "--string",
+                     note_name(note.reading->frequency, instrument_.a4), key.second)});
+        }
+    }
+
+    std::span<const HeardNote> notes_;
+    const Instrument& instrument_;
+    int frets_;
+    double offset_;
+    std::vector<std::vector<State>> states_;
+    std::vector<std::vector<double>> shares_;
+    std::map<int, double> stiffness_;
+};
+
+}  // namespace
+
+Recognition recognise_notes(std::span<const HeardNote> notes, const Instrument& instrument, int frets) {
+    assert(frets >= 1 && frets <= 36);
+    return Reader{notes, instrument, frets}.read();
+}
+
+}  // namespace midspan
