@@ -36,6 +36,7 @@
 
 // comparison
 #include "midspan/comparison/neck_survey.hpp"
+#include "midspan/comparison/note_recognition.hpp"
 #include "midspan/comparison/octave_comparison.hpp"
 #include "midspan/comparison/pairing.hpp"
 
@@ -50,6 +51,7 @@
 #include "midspan/measurement/bench_event.hpp"
 #include "midspan/measurement/bench_session.hpp"
 #include "midspan/measurement/measurement.hpp"
+#include "midspan/measurement/survey.hpp"
 
 // record
 #include "midspan/record/bench_entry.hpp"
@@ -67,5 +69,7 @@
 #include "midspan/view/bench_table.hpp"
 #include "midspan/view/bridge_drawing.hpp"
 #include "midspan/view/look.hpp"
+#include "midspan/view/neck_drawing.hpp"
 #include "midspan/view/prediction_view.hpp"
+#include "midspan/view/survey_json.hpp"
 #include "midspan/view/setup_sheet.hpp"

@@ -79,10 +79,10 @@ MatrixXd shapes_of(const SurveyedString& string, std::span<const WeightedError> 
 }
 
 /// Which of the bridge's unknowns move a string, and by how much of them: a row for each string.
-MatrixXd freedom_of(BridgeKind bridge, std::span<const SurveyedString> strings) {
+MatrixXd freedom_of(SaddleSharing bridge, std::span<const SurveyedString> strings) {
     const auto n = static_cast<Index>(strings.size());
-    if (bridge == BridgeKind::individual) return MatrixXd::Identity(n, n);
-    if (bridge == BridgeKind::one_piece) {
+    if (bridge == SaddleSharing::individual) return MatrixXd::Identity(n, n);
+    if (bridge == SaddleSharing::one_piece) {
         MatrixXd line(n, n > 1 ? 2 : 1);
         line.col(0).setOnes();
         for (Index i = 0; n > 1 && i < n; ++i)
@@ -140,7 +140,7 @@ double error_left(const SurveyedString& string, std::span<const WeightedError> e
 
 std::vector<Millimetres> best_on_bridge(std::span<const SurveyedString> strings,
                                         std::span<const std::vector<WeightedError>> errors,
-                                        BridgeKind bridge) {
+                                        SaddleSharing bridge) {
     const MatrixXd freedom = freedom_of(bridge, strings);
     MatrixXd normal = MatrixXd::Zero(freedom.cols(), freedom.cols());
     VectorXd wanted = VectorXd::Zero(freedom.cols());

@@ -39,6 +39,6 @@ struct WeightedError {
 /// spaced.
 [[nodiscard]] std::vector<Millimetres> best_on_bridge(std::span<const SurveyedString> strings,
                                                       std::span<const std::vector<WeightedError>> errors,
-                                                      BridgeKind bridge);
+                                                      SaddleSharing bridge);
 
 }  // namespace midspan

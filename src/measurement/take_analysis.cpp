@@ -24,30 +24,6 @@ void note_once(std::vector<WarningCode>& codes, WarningCode code) {
     if (std::find(codes.begin(), codes.end(), code) == codes.end()) codes.push_back(code);
 }
 
-std::string in_words(WarningCode code) {
-    switch (code) {
-        case WarningCode::clipped:
-            return "the note overloads the input and is left out; turn the gain down or pluck more softly";
-        case WarningCode::not_finite:
-            return "the recording holds samples that are no numbers; the note is left out, export it again";
-        case WarningCode::dead_note:
-            return "a sound without a pitch; if it was a pluck, pluck it again and let it ring";
-        case WarningCode::too_quiet:
-            return "the note hardly stands out of the noise; come closer or turn the gain up";
-        case WarningCode::cut_off:
-            return "the next sound came within a second; let each note ring for three";
-        case WarningCode::disturbed:
-            return "something else sounded into the note; only the clean part was used";
-        case WarningCode::not_settled:
-            return "the note is too short to tell where its pitch settles; pluck softly and let it ring";
-        case WarningCode::beating:
-            return "the note beats slowly: its two planes differ; the stronger one was taken";
-        default:
-            assert(false);
-            return {};
-    }
-}
-
 /// From the recordings to one analysis.
 class Take {
 public:
@@ -109,7 +85,8 @@ private:
             }
             if (!heard && pluck.reading) continue;
             for (const WarningCode code : pluck.warnings) {
-                result.warnings.push_back({code, pluck.start, pluck.string, pluck.recording, in_words(code)});
+                result.warnings.push_back(
+                    {code, pluck.start, pluck.string, pluck.recording, flaw_in_words(code)});
             }
         }
         for (const StringNotes& notes : pairing.strings) {
@@ -232,6 +209,30 @@ std::vector<WarningCode> flaws_of(const MeasuredPluck& pluck) {
         codes.push_back(WarningCode::beating);
     }
     return codes;
+}
+
+std::string flaw_in_words(WarningCode code) {
+    switch (code) {
+        case WarningCode::clipped:
+            return "the note overloads the input and is left out; turn the gain down or pluck more softly";
+        case WarningCode::not_finite:
+            return "the recording holds samples that are no numbers; the note is left out, export it again";
+        case WarningCode::dead_note:
+            return "a sound without a pitch; if it was a pluck, pluck it again and let it ring";
+        case WarningCode::too_quiet:
+            return "the note hardly stands out of the noise; come closer or turn the gain up";
+        case WarningCode::cut_off:
+            return "the next sound came within a second; let each note ring for three";
+        case WarningCode::disturbed:
+            return "something else sounded into the note; only the clean part was used";
+        case WarningCode::not_settled:
+            return "the note is too short to tell where its pitch settles; pluck softly and let it ring";
+        case WarningCode::beating:
+            return "the note beats slowly: its two planes differ; the stronger one was taken";
+        default:
+            assert(false);
+            return {};
+    }
 }
 
 Analysis analyse_take(const Instrument& instrument, AnalysisOptions options,

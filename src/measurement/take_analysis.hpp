@@ -50,6 +50,9 @@ struct ListenedRecording {
 /// What is wrong with it, by name.
 [[nodiscard]] std::vector<WarningCode> flaws_of(const MeasuredPluck& pluck);
 
+/// One of those flaws, for a person: what it is and what to do.
+[[nodiscard]] std::string flaw_in_words(WarningCode flaw);
+
 struct AnalysisOptions {
     PluckOrder order;
     Cents tolerance;

@@ -286,6 +286,52 @@ constexpr std::array predict_options{
     gauges_option,    scale_length_option,  instrument_option, tuning_option,    a4_option,
     action_option,    nut_height_option,    relief_option,     to_gauges_option, to_tuning_option,
     to_action_option, to_nut_height_option, to_relief_option,  units_option,     prediction_json_option};
+constexpr Option surveyed_frets_option{"--frets", "N", "frets the neck has (22)",
+                                       "How many frets the neck has, 12 to 36. The default is 22.", ""};
+constexpr Option surveyed_capo_option{
+    "--capo", "N", "the fret a capo sits on",
+    "The fret a capo sits on. What rings open is then fretted there, and the capo "
+    "stands in the nut's place.",
+    ""};
+constexpr Option reference_option{
+    "--reference", "NOTE", "measure frets from open (default if plucked) or harmonic",
+    "The note a string's frets are measured from: open, or harmonic, the one touched over the 12th fret. By "
+    "default the open string where it was plucked, else its harmonic.",
+    "open harmonic"};
+constexpr Option weight_option{
+    "--weight", "FRETS", "whole-neck (default), first-position, or fret:weight,...",
+    "Which frets count, and how much, for the best places of saddle and nut: whole-neck, all plucked frets "
+    "alike; first-position, frets 1 to 4 four times as much as 5 to 12, the others hardly; or fret:weight "
+    "with commas, such as 1:2,3:2,12:1, where no other fret counts.",
+    ""};
+constexpr Option target_option{
+    "--target", "FILE", "cents wanted at each fret, a line each: 7 -1.5",
+    "A file of cents wanted at each fret in place of equal temperament: a line for "
+    "each, the fret and its cents, such as 7 -1.5. # begins a comment.",
+    ""};
+constexpr Option surveyed_bridge_option{
+    "--bridge", "KIND", "individual (default), shared-pairs or one-piece",
+    "How the saddles hang together: individual; shared-pairs, where strings 1 and "
+    "2 have one together, and so "
+    "on; or one-piece, a straight one that is set at both ends. For the last two "
+    "the best compromise is told.",
+    "individual shared-pairs one-piece"};
+constexpr Option listen_option{"--listen", "", "listen to a microphone until Ctrl-C",
+                               "Listen to a microphone or cable instead of recordings; Ctrl-C ends it with "
+                               "the result.",
+                               ""};
+constexpr Option picture_option{"--picture", "FILE", "also write the neck as an SVG drawing",
+                                "Also write the drawing of the neck to this file, as SVG.", ""};
+constexpr Option survey_json_option{
+    "--json", "", "one JSON object on stdout, schema midspan/survey/1",
+    "Write the result as one JSON object, schema midspan/survey/1, and nothing "
+    "else. The README describes it.",
+    ""};
+constexpr std::array survey_options{
+    scale_length_option,    instrument_option, tuning_option,    a4_option,     surveyed_frets_option,
+    surveyed_capo_option,   string_option,     reference_option, weight_option, target_option,
+    surveyed_bridge_option, channel_option,    listen_option,    device_option, picture_option,
+    units_option,           survey_json_option};
 
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
@@ -302,6 +348,9 @@ constexpr std::array described{
                        "",
                        "  midspan predict --scale-length 648 --gauges 9,11,16,24w,32w,42w "
                        "--to-action 2\n"},
+    CommandDescription{"survey", "survey [OPTIONS] RECORDING...",
+                       "What is wrong with a neck: saddle, nut, fret or string.", survey_options, "",
+                       "  midspan survey test_audio/six-strings.wav --scale-length 648\n", "RECORDING"},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
                        "", "  midspan devices\n"},
     CommandDescription{"instrument add", "instrument add NAME [OPTIONS]",
@@ -406,7 +455,7 @@ Result<GivenInstrument> instrument_of(const CommandDescription& command, const W
     return GivenInstrument{InstrumentFile{std::string{*file}}};
 }
 
-Result<std::vector<int>> strings_of(const Words& words) {
+Result<std::vector<int>> strings_of(const Words& words, std::size_t recordings) {
     std::vector<int> strings;
     const auto list = word(words, "--string");
     if (!list) return strings;
@@ -418,13 +467,22 @@ Result<std::vector<int>> strings_of(const Words& words) {
         }
         strings.push_back(*string);
     }
-    const std::size_t recordings = words.at("").size();
     if (strings.size() != 1 && strings.size() != recordings) {
         return usage(fmt::format("--string {}", *list),
                      fmt::format("{} strings for {} recordings", strings.size(), recordings),
                      "give one number for all recordings, or one for each");
     }
     return strings;
+}
+
+Result<std::optional<int>> channel_of(const Words& words) {
+    const auto text = word(words, "--channel");
+    if (!text) return std::optional<int>{};
+    const auto channel = number<int>(*text);
+    if (!channel || *channel < 1) {
+        return usage(fmt::format("--channel {}", *text), "no channel number", "count from 1, the first");
+    }
+    return channel;
 }
 
 Result<MeasurementOptions> measurement_of(const Words& words) {
@@ -439,13 +497,9 @@ Result<MeasurementOptions> measurement_of(const Words& words) {
         if (!cents) return cents.error();
         options.tolerance = Cents{cents.value()};
     }
-    if (const auto text = word(words, "--channel")) {
-        const auto channel = number<int>(*text);
-        if (!channel || *channel < 1) {
-            return usage(fmt::format("--channel {}", *text), "no channel number", "count from 1, the first");
-        }
-        options.channel = *channel;
-    }
+    const auto channel = channel_of(words);
+    if (!channel) return channel.error();
+    options.channel = channel.value();
     return options;
 }
 
@@ -469,7 +523,7 @@ Result<Command> analyze_command(const CommandDescription& command, const Words& 
     if (!instrument) return instrument.error();
     const auto measurement = measurement_of(words);
     if (!measurement) return measurement.error();
-    const auto strings = strings_of(words);
+    const auto strings = strings_of(words, words.at("").size());
     if (!strings) return strings.error();
     const auto unit = unit_of(words);
     if (!unit) return unit.error();
@@ -555,6 +609,110 @@ Result<Command> predict_command(const CommandDescription& command, const Words& 
                                   std::move(to).value(), unit.value(), !words.at("--json").empty()}};
 }
 
+/// A count between two bounds; `none` where the option was not given.
+Result<int> count_of(const Words& words, std::string_view option, int none, int least, int most) {
+    const auto text = word(words, option);
+    if (!text) return none;
+    const auto value = number<int>(*text);
+    if (!value || *value < least || *value > most) {
+        return usage(fmt::format("{} {}", option, *text), "no such number of frets",
+                     fmt::format("give {} to {}", least, most));
+    }
+    return *value;
+}
+
+constexpr int last_fret = 36;
+
+Result<std::vector<FretWeight>> weights_of(const Words& words) {
+    std::vector<FretWeight> weights;
+    const auto text = word(words, "--weight");
+    if (!text || *text == "whole-neck") return weights;
+    if (*text == "first-position") {
+        for (int fret = 1; fret <= last_fret; ++fret)
+            weights.push_back({fret, fret <= 4 ? 1.0 : fret <= 12 ? 0.25 : 0.05});
+        return weights;
+    }
+    for (const std::string_view part : split(*text)) {
+        const std::size_t colon = std::min(part.find(':'), part.size());
+        const auto fret = number<int>(part.substr(0, colon));
+        const auto weight = number<double>(part.substr(std::min(colon + 1, part.size())));
+        const bool sense =
+            fret && weight && *fret >= 1 && *fret <= last_fret && *weight >= 0.0 && std::isfinite(*weight);
+        if (!sense) {
+            return usage(
+                fmt::format("--weight {}", *text), fmt::format("'{}' is no fret with its weight", part),
+                "write whole-neck, first-position, or fret:weight with commas, such as 1:2,3:2,12:1");
+        }
+        weights.push_back({*fret, *weight});
+    }
+    if (std::none_of(weights.begin(), weights.end(), [](const FretWeight& w) { return w.weight > 0.0; })) {
+        return usage(fmt::format("--weight {}", *text), "no fret counts", "give one fret a weight above 0");
+    }
+    return weights;
+}
+
+Result<SurveyOptions> survey_of(const Words& words) {
+    SurveyOptions options;
+    const auto channel = channel_of(words);
+    if (!channel) return channel.error();
+    options.channel = channel.value();
+    const auto frets = count_of(words, "--frets", options.neck.frets, 12, last_fret);
+    if (!frets) return frets.error();
+    options.neck.frets = frets.value();
+    const auto capo = count_of(words, "--capo", 0, 0, options.neck.frets - 1);
+    if (!capo) return capo.error();
+    options.capo = capo.value();
+    if (const auto text = word(words, "--reference")) {
+        const auto choice = choice_of("--reference", *text, {"open", "harmonic"});
+        if (!choice) return choice.error();
+        options.reference = choice.value() == 0 ? SurveyReference::open : SurveyReference::harmonic;
+    }
+    if (const auto text = word(words, "--bridge")) {
+        const auto choice = choice_of("--bridge", *text, {"individual", "shared-pairs", "one-piece"});
+        if (!choice) return choice.error();
+        options.neck.bridge = static_cast<SaddleSharing>(choice.value());
+    }
+    auto weights = weights_of(words);
+    if (!weights) return weights.error();
+    options.neck.weights = std::move(weights).value();
+    return options;
+}
+
+Result<Command> survey_command(const CommandDescription& command, const Words& words) {
+    const bool listen = !words.at("--listen").empty();
+    if (words.at("").empty() && !listen) {
+        return usage("survey", "no recording", "name a sound file, - for standard input, or say --listen");
+    }
+    if (!words.at("").empty() && listen) {
+        return usage("--listen", "there are recordings too", "name recordings, or say --listen");
+    }
+    if (!listen && !words.at("--device").empty()) {
+        return usage("--device", "nothing is listened to", "say --listen as well");
+    }
+    auto instrument = instrument_of(command, words);
+    if (!instrument) return instrument.error();
+    auto survey = survey_of(words);
+    if (!survey) return survey.error();
+    const auto strings = strings_of(words, listen ? 1 : words.at("").size());
+    if (!strings) return strings.error();
+    const auto unit = unit_of(words);
+    if (!unit) return unit.error();
+    SurveyCommandOptions options{words.at(""),
+                                 strings.value(),
+                                 listen,
+                                 {},
+                                 std::move(instrument).value(),
+                                 std::move(survey).value(),
+                                 {},
+                                 {},
+                                 unit.value(),
+                                 !words.at("--json").empty()};
+    if (const auto device = word(words, "--device")) options.device = *device;
+    if (const auto file = word(words, "--target")) options.target = *file;
+    if (const auto file = word(words, "--picture")) options.picture = *file;
+    return Command{std::move(options)};
+}
+
 Result<Command> devices_command(const CommandDescription&, const Words& words) {
     return Command{DevicesOptions{!words.at("--json").empty()}};
 }
@@ -564,6 +722,7 @@ using FromWords = Result<Command> (*)(const CommandDescription& command, const W
 constexpr std::array<FromWords, described.size()> from_words{analyze_command,
                                                              listen_command,
                                                              predict_command,
+                                                             survey_command,
                                                              devices_command,
                                                              instrument_add_command,
                                                              instrument_change_command,

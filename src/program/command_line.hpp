@@ -13,6 +13,7 @@
 #include "program/command_instrument.hpp"
 #include "program/command_listen.hpp"
 #include "program/command_predict.hpp"
+#include "program/command_survey.hpp"
 #include "program/command_visit.hpp"
 #include "program/option.hpp"
 
@@ -22,10 +23,11 @@ struct ShowText {
     std::string text;  ///< help or version
 };
 
-using Command = std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions,
-                             AddInstrument, ChangeInstrument, ListInstruments, ShowInstrument,
-                             DeleteInstrument, RestoreInstrument, BeginVisit, NoteVisit, ListVisits,
-                             ShowVisit, MovedSaddle, Measure, CompareVisits, ShowHistory>;
+using Command =
+    std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions, AddInstrument,
+                 ChangeInstrument, ListInstruments, ShowInstrument, DeleteInstrument, RestoreInstrument,
+                 BeginVisit, NoteVisit, ListVisits, ShowVisit, MovedSaddle, Measure, CompareVisits,
+                 ShowHistory, SurveyCommandOptions>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -25,6 +25,10 @@ midspan::Result<Outcome> run(const AnalyzeOptions& command, const Screen& screen
     Progress progress;
     return analyze(command, screen, progress);
 }
+midspan::Result<Outcome> run(const SurveyCommandOptions& command, const Screen& screen) {
+    Progress progress;
+    return survey(command, screen, progress);
+}
 
 /// Every command has a run() for its options; some want to know the screen.
 midspan::Result<Outcome> run_any(const Command& command) {

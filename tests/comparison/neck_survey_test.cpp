@@ -240,8 +240,8 @@ TEST_SUITE("properties") {
             }
             return sum;
         };
-        const auto pairs = best_on_bridge(strings, errors, BridgeKind::shared_pairs);
-        const auto line = best_on_bridge(strings, errors, BridgeKind::one_piece);
+        const auto pairs = best_on_bridge(strings, errors, SaddleSharing::shared_pairs);
+        const auto line = best_on_bridge(strings, errors, SaddleSharing::one_piece);
         const auto of = [](const std::vector<Millimetres>& moves) {
             return [&moves](int string) { return moves[static_cast<std::size_t>(string - 1)].value(); };
         };

@@ -8,7 +8,7 @@ _midspan() {
         visit) at=2 command+=" ${COMP_WORDS[2]}" words='begin note moved list show end' ;;
     esac
     if ((COMP_CWORD == 1)); then
-        words='analyze listen predict devices instrument visit measure compare history --help --version'
+        words='analyze listen predict survey devices instrument visit measure compare history --help --version'
     elif ((COMP_CWORD > at)); then
         words=
         case $command:$before in
@@ -25,6 +25,11 @@ _midspan() {
             'predict':--instrument) names=1 ;;
             'predict':--units) words='mm inch' ;;
             'predict':*) if [[ $word == -* ]]; then words='--gauges --scale-length --instrument --tuning --a4 --action --nut-height --relief --to-gauges --to-tuning --to-action --to-nut-height --to-relief --units --json --help'; fi ;;
+            'survey':--instrument) names=1 ;;
+            'survey':--reference) words='open harmonic' ;;
+            'survey':--bridge) words='individual shared-pairs one-piece' ;;
+            'survey':--units) words='mm inch' ;;
+            'survey':*) if [[ $word == -* ]]; then words='--scale-length --instrument --tuning --a4 --frets --capo --string --reference --weight --target --bridge --channel --listen --device --picture --units --json --help'; fi ;;
             'devices':*) if [[ $word == -* ]]; then words='--json --help'; fi ;;
             'instrument add':--clockwise) words='toward-tail toward-nut' ;;
             'instrument add':--kind) words='electric acoustic classical bass other' ;;

@@ -13,7 +13,7 @@
 namespace midspan {
 
 /// How the saddles of a bridge hang together.
-enum class BridgeKind {
+enum class SaddleSharing {
     individual,    ///< each string has its own
     shared_pairs,  ///< strings 1 and 2 share one, 3 and 4, and so on
     one_piece,     ///< one straight piece that can be set at both ends
@@ -56,7 +56,7 @@ struct FretTarget {
 
 struct NeckSurveyOptions {
     int frets = 22;  ///< frets the neck has; a note that is asked for lies on one of them
-    BridgeKind bridge = BridgeKind::individual;
+    SaddleSharing bridge = SaddleSharing::individual;
     std::vector<FretWeight> weights;  ///< of the frets a player uses; none: all plucked frets alike. A fret
                                       ///< that is not named counts nothing
     std::vector<FretTarget> targets;  ///< equal temperament where none is named

@@ -1,0 +1,209 @@
+// command_survey.cpp: recordings or the microphone, block by block, into one survey.
+//
+// Room: program. Edge: the disk, sound devices.
+#include "program/command_survey.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <charconv>
+#include <cmath>
+#include <cstring>
+#include <fstream>
+#include <iterator>
+
+#include "midspan/sound/microphone.hpp"
+#include "midspan/sound/recording.hpp"
+#include "midspan/view/bench_notes.hpp"
+#include "midspan/view/neck_drawing.hpp"
+#include "midspan/view/survey_json.hpp"
+#include "program/end_signals.hpp"
+
+namespace midspan::program {
+namespace {
+
+constexpr std::size_t longest_target_file = 10'000;
+
+Result<std::vector<FretTarget>> read_targets(const std::string& path) {
+    errno = 0;
+    std::ifstream file{path, std::ios::binary};
+    if (!file) {
+        return Error{Fault::input, path, errno == ENOENT ? "there is no such file" : std::strerror(errno),
+                     "give a file with a line for each fret: fret and cents"};
+    }
+    std::string text(longest_target_file + 1, '\0');
+    file.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(file.gcount()));
+    if (text.size() > longest_target_file) {
+        return Error{Fault::input, path, "too long for a file of targets",
+                     "give a file with a line for each fret: fret and cents"};
+    }
+    return parse_targets(text, path);
+}
+
+std::optional<int> string_of(const SurveyCommandOptions& options, std::size_t recording) {
+    if (options.strings.empty()) return std::nullopt;
+    return options.strings[options.strings.size() == 1 ? 0 : recording];
+}
+
+std::optional<Error> feed(Survey& survey, Recording& recording, std::optional<int> string, int index,
+                          const SurveyOptions& options, Progress& progress) {
+    const AudioFormat format = recording.format();
+    if (options.channel && *options.channel > format.channels) {
+        return Error{Fault::usage, recording.path(), fmt::format("has no channel {}", *options.channel),
+                     format.channels == 1 ? "it has one; leave --channel out"
+                                          : fmt::format("give --channel 1 to {}", format.channels)};
+    }
+    std::optional<Seconds> total;
+    if (const auto frames = recording.total_frames()) {
+        total = Seconds{static_cast<double>(*frames) / format.sample_rate.value()};
+    }
+    survey.begin_recording(recording.path(), format, string);
+    for (;;) {
+        const Result<AudioBlock> block = recording.next();
+        if (!block) return block.error();
+        if (block.value().frames() == 0) break;
+        survey.feed(block.value());
+        progress.show(recording.path(), recording.duration_read(), total);
+    }
+    survey.end_recording();
+    for (Warning warning : recording.warnings()) {
+        warning.recording = index;
+        survey.add_warning(std::move(warning));
+    }
+    return std::nullopt;
+}
+
+/// Hears until Ctrl-C; gives back the fault that was the end, if one was.
+std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options) {
+    auto opened = Microphone::open({options.device, options.survey.channel});
+    if (!opened) return opened.error();
+    Microphone& microphone = opened.value();
+    survey.begin_recording(device_title(microphone.device()), microphone.format(), string_of(options, 0));
+    const EndSignals signals;
+    std::optional<Error> fault;
+    for (;;) {
+        if (signals.end_wanted()) microphone.stop();
+        const Result<AudioBlock> block = microphone.next();
+        if (!block) fault = block.error();
+        if (fault || block.value().frames() == 0) break;
+        survey.feed(block.value());
+    }
+    survey.end_recording();
+    for (Warning warning : microphone.warnings()) {
+        warning.recording = 0;
+        survey.add_warning(std::move(warning));
+    }
+    return fault;
+}
+
+std::string readable(const NeckAnalysis& analysis, const Look& look) {
+    // Warnings are told as those of any other measurement.
+    Analysis told;
+    told.recordings = analysis.recordings;
+    told.warnings = analysis.warnings;
+    std::string text;
+    for (const std::string& part : {neck_drawing(analysis, look), neck_findings(analysis, look),
+                                    neck_places(analysis, look), bench_warnings(told, look)}) {
+        if (part.empty()) continue;
+        if (!text.empty()) text += '\n';
+        text += part;
+    }
+    return text;
+}
+
+std::optional<Error> write_picture(const std::string& path, const std::string& svg) {
+    errno = 0;
+    std::ofstream file{path, std::ios::binary};
+    file << svg;
+    file.close();
+    if (file) return std::nullopt;
+    return Error{Fault::record, path, errno != 0 ? std::strerror(errno) : "cannot be written",
+                 "name a file in a folder that can be written"};
+}
+
+std::optional<Error> nothing_surveyed(const NeckAnalysis& analysis) {
+    if (!analysis.neck.notes.empty()) return std::nullopt;
+    std::string subject = fmt::format("{} recordings", analysis.recordings.size());
+    if (analysis.recordings.size() == 1) subject = analysis.recordings.front().path;
+    if (subject == "-") subject = "standard input";
+    return Error{Fault::input, subject, "no fretted note that could be used",
+                 "pluck each string open, then at its frets, one note after the other, and let them ring"};
+}
+
+}  // namespace
+
+Result<std::vector<FretTarget>> parse_targets(std::string_view text, const std::string& file) {
+    std::vector<FretTarget> targets;
+    int line_number = 0;
+    while (!text.empty()) {
+        ++line_number;
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        std::string line{text.substr(0, std::min(text.substr(0, end).find('#'), end))};
+        text.remove_prefix(std::min(end + 1, text.size()));
+        std::replace_if(
+            line.begin(), line.end(), [](char c) { return c == '\t' || c == '\r' || c == ','; }, ' ');
+        std::vector<std::string> words;
+        for (std::size_t at = line.find_first_not_of(' '); at != std::string::npos;
+             at = line.find_first_not_of(' ', at)) {
+            const std::size_t word_end = std::min(line.find(' ', at), line.size());
+            words.push_back(line.substr(at, word_end - at));
+            at = word_end;
+        }
+        if (words.empty()) continue;
+        int fret = 0;
+        double cents = 0.0;
+        const auto whole = [](const std::string& word, auto& value) {
+            const auto [rest, error] = std::from_chars(word.data(), word.data() + word.size(), value);
+            return error == std::errc{} && rest == word.data() + word.size();
+        };
+        constexpr double most = 100.0;
+        const bool sense = words.size() == 2 && whole(words[0], fret) && whole(words[1], cents) &&
+                           fret >= 1 && fret <= 36 && std::isfinite(cents) && std::abs(cents) <= most;
+        const bool twice = std::any_of(targets.begin(), targets.end(),
+                                       [fret](const FretTarget& target) { return target.fret == fret; });
+        if (!sense || twice) {
+            return Error{Fault::input, file,
+                         fmt::format("line {} {}", line_number,
+                                     sense ? "names a fret again" : "is no fret with its cents"),
+                         "write a line for each fret: its number, 1 to 36, and its cents, such as 7 -1.5"};
+        }
+        targets.push_back({fret, Cents{cents}});
+    }
+    return targets;
+}
+
+Result<Outcome> survey(const SurveyCommandOptions& options, const Screen& screen, Progress& progress) {
+    Result<Instrument> instrument = instrument_of(options.instrument);
+    if (!instrument) return instrument.error();
+    if (auto fault = fault_of_strings(options.strings, instrument.value())) return *std::move(fault);
+    SurveyOptions how = options.survey;
+    if (options.target) {
+        auto targets = read_targets(*options.target);
+        if (!targets) return targets.error();
+        how.neck.targets = std::move(targets).value();
+    }
+    Survey survey{std::move(instrument).value(), how};
+    std::optional<Error> fault;
+    if (options.listen) fault = hear(survey, options);
+    for (std::size_t i = 0; i < options.recordings.size(); ++i) {
+        Result<Recording> recording = Recording::open(options.recordings[i]);
+        if (!recording) return recording.error();
+        if (auto unread =
+                feed(survey, recording.value(), string_of(options, i), static_cast<int>(i), how, progress)) {
+            return *std::move(unread);
+        }
+    }
+    const NeckAnalysis analysis = survey.analysis();
+    if (fault && analysis.recordings.empty()) return *std::move(fault);
+    if (options.picture) {
+        if (auto unwritten = write_picture(*options.picture, neck_picture(analysis)))
+            return *std::move(unwritten);
+    }
+    const Look look{options.unit, screen.utf8, screen.emphasis};
+    return Outcome{options.json ? survey_json(analysis) : readable(analysis, look),
+                   fault ? fault : nothing_surveyed(analysis)};
+}
+
+}  // namespace midspan::program

@@ -1,0 +1,293 @@
+// neck_drawing.cpp: one row a string, one cell a note; and the words below.
+//
+// Room: view. Pure.
+#include "midspan/view/neck_drawing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "view/columns.hpp"
+#include "view/figures.hpp"
+#include "view/neck_words.hpp"
+
+namespace midspan {
+namespace {
+
+constexpr std::size_t name_width = 8;
+constexpr std::size_t cell_width = 4;
+constexpr std::size_t cells_in_a_row = (page_width - name_width - 2) / cell_width;
+constexpr std::size_t findings_of_small_notes = 3;
+
+struct Glyphs {
+    std::string_view sharp, flat, fine, unplucked, bad;
+};
+constexpr Glyphs ascii{"^", "v", " ", ".", "!"};
+constexpr Glyphs drawn{"▲", "▼", " ", "·", "!"};
+
+std::string heading(std::string_view text, const Look& look) {
+    return look.emphasis ? fmt::format("\x1b[1m{}\x1b[0m\n", text) : fmt::format("{}\n", text);
+}
+
+std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
+
+const SurveyedNote* note_at(const NeckSurvey& survey, int string, int fret) {
+    for (const SurveyedNote& note : survey.notes) {
+        if (note.string == string && note.fret == fret) return &note;
+    }
+    return nullptr;
+}
+
+bool bent_at(const NeckSurvey& survey, int string, int fret) {
+    return std::find(survey.bent.begin(), survey.bent.end(), NeckNote{string, fret}) != survey.bent.end();
+}
+
+/// Escape sequences take no column, so the padding comes first.
+std::string coloured(const std::string& text, double cents, const Look& look) {
+    if (!look.emphasis || std::abs(cents) < drawn_as_error.value()) return text;
+    return fmt::format("\x1b[1;{}m{}\x1b[0m", cents > 0.0 ? 31 : 34, text);
+}
+
+std::string cell(const NeckSurvey& survey, int string, int fret, const Glyphs& glyphs, const Look& look) {
+    const SurveyedNote* note = note_at(survey, string, fret);
+    if (note == nullptr) {
+        return fmt::format("{:>3}", bent_at(survey, string, fret) ? "?" : " ") +
+               (bent_at(survey, string, fret) ? " " : std::string{glyphs.unplucked});
+    }
+    const double cents = note->error.value.value();
+    const bool large = std::abs(cents) >= drawn_as_error.value();
+    const std::string_view mark = !large ? glyphs.fine : cents > 0.0 ? glyphs.sharp : glyphs.flat;
+    return coloured(fmt::format("{:>3}", rounded(cents, 0, Sign::always)) + std::string{mark}, cents, look);
+}
+
+/// Strings with at least one note, as a player says them.
+std::vector<InstrumentString> heard_strings(const NeckAnalysis& analysis) {
+    std::vector<InstrumentString> strings;
+    for (auto it = analysis.instrument.strings.rbegin(); it != analysis.instrument.strings.rend(); ++it) {
+        const auto of_string = [&](const SurveyedStringFit& fit) { return fit.string == it->number; };
+        if (std::any_of(analysis.neck.strings.begin(), analysis.neck.strings.end(), of_string)) {
+            strings.push_back(*it);
+        }
+    }
+    return strings;
+}
+
+bool sure(const NeckFinding& finding) { return finding.rivals.empty(); }
+
+bool bad_fret(const NeckSurvey& survey, int fret) {
+    return std::any_of(survey.findings.begin(), survey.findings.end(), [&](const NeckFinding& f) {
+        return sure(f) && f.cause.cause == NeckCause::fret && f.cause.fret == fret;
+    });
+}
+
+bool bad_string(const NeckSurvey& survey, int string) {
+    return std::any_of(survey.findings.begin(), survey.findings.end(), [&](const NeckFinding& f) {
+        return sure(f) && f.cause.cause == NeckCause::string && f.cause.string == string;
+    });
+}
+
+std::string without_trailing_spaces(std::string line) {
+    line.erase(line.find_last_not_of(' ') + 1);
+    return line + '\n';
+}
+
+std::string rows_of(const NeckAnalysis& analysis, std::span<const SurveyedFret> frets, const Look& look) {
+    const Glyphs& glyphs = look.utf8 ? drawn : ascii;
+    const NeckSurvey& survey = analysis.neck;
+    std::string head = padded("fret", name_width);
+    std::string marks(name_width, ' ');
+    std::string common = padded("all", name_width);
+    bool any_bad = false;
+    for (const SurveyedFret& fret : frets) {
+        const bool bad = bad_fret(survey, fret.fret);
+        any_bad = any_bad || bad;
+        head += fmt::format("{:>3} ", fret.fret);
+        marks += bad ? fmt::format("{:>3} ", glyphs.bad) : "    ";
+        common += fmt::format("{:>3} ", rounded(fret.common.value.value(), 0, Sign::always));
+    }
+    std::string result = without_trailing_spaces(head);
+    for (const InstrumentString& string : heard_strings(analysis)) {
+        std::string line =
+            padded(fmt::format("{:>2}  {}", string.number, string.open_note.text()), name_width);
+        for (const SurveyedFret& fret : frets)
+            line += cell(survey, string.number, fret.fret, glyphs, look);
+        if (bad_string(survey, string.number)) line += fmt::format(" {}", glyphs.bad);
+        result += without_trailing_spaces(line);
+    }
+    if (any_bad) result += without_trailing_spaces(marks);
+    if (survey.strings.size() > 1) result += without_trailing_spaces(common);
+    return result;
+}
+
+std::string legend(const NeckAnalysis& analysis, const Look& look) {
+    const Glyphs& glyphs = look.utf8 ? drawn : ascii;
+    std::string text = fmt::format("{} sharp, {} flat by 2 cents or more", glyphs.sharp, glyphs.flat);
+    const std::size_t cells = analysis.neck.strings.size() * analysis.neck.frets.size();
+    if (analysis.neck.notes.size() < cells) text += fmt::format("   {} not plucked", glyphs.unplucked);
+    const auto& findings = analysis.neck.findings;
+    if (std::any_of(findings.begin(), findings.end(), [](const NeckFinding& f) {
+            return sure(f) && (f.cause.cause == NeckCause::fret || f.cause.cause == NeckCause::string);
+        })) {
+        text += fmt::format("   {} named below", glyphs.bad);
+    }
+    if (!analysis.neck.bent.empty()) text += "   ? stands alone, pluck it again";
+    if (analysis.neck.strings.size() > 1) {
+        text += "\nall: what the strings have in common beyond saddle and nut";
+    }
+    return text + '\n';
+}
+
+/// The largest of a kind that could have been missed.
+const DetectableSize* detectable(const NeckSurvey& survey, NeckCause cause, bool all_strings) {
+    const DetectableSize* found = nullptr;
+    for (const DetectableSize& size : survey.detectable) {
+        if (size.cause != cause || size.all_strings != all_strings) continue;
+        if (found == nullptr || size.size > found->size) found = &size;
+    }
+    return found;
+}
+
+std::string size_in_words(Millimetres size, const Look& look) {
+    return look.unit == LengthUnit::inches ? fmt::format("{:.3f} in", size / millimetres_per_inch)
+                                           : fmt::format("{:.2g} mm", size.value());
+}
+
+std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
+    const NeckSurvey& survey = analysis.neck;
+    const bool several = survey.strings.size() > 1;
+    std::string parts;
+    std::string thrice;
+    const auto add = [&](const DetectableSize* size, std::string_view name) {
+        if (size == nullptr) return;
+        parts +=
+            fmt::format("{}{} under {}", parts.empty() ? "" : ", ", name, size_in_words(size->size, look));
+        thrice +=
+            fmt::format("{}{}", thrice.empty() ? "" : ", ", size_in_words(size->with_three_plucks, look));
+    };
+    add(detectable(survey, NeckCause::saddle, false), "a saddle fault");
+    add(detectable(survey, NeckCause::nut_position, several), "a nut fault");
+    add(detectable(survey, NeckCause::nut_height, several), "a nut height fault");
+    if (several) add(detectable(survey, NeckCause::fret, true), "a fret's contact line off by");
+    if (parts.empty()) return {};
+    // "off by under" reads badly, and the fret stands last.
+    const auto off = parts.find("off by under");
+    if (off != std::string::npos) parts.replace(off, 12, "off by less than");
+    return fmt::format(
+        "Would not surely show in these plucks: {}. With three times the plucks a note: {}. One pluck "
+        "scatters by "
+        "{} {} cents.",
+        parts, thrice, plus_minus(look), rounded(2.0 * survey.scatter.value(), 1));
+}
+
+std::string mover(const SurveyedStringFit& fit, const Look& look) {
+    const auto& move = fit.saddle_alone;
+    return fmt::format("{} {}", length_in_words(move, look), move.value.value() > 0.0 ? "to tail" : "to nut");
+}
+
+}  // namespace
+
+std::string neck_drawing(const NeckAnalysis& analysis, const Look& look) {
+    const auto& frets = analysis.neck.frets;
+    if (frets.empty()) return {};
+    std::string result = heading("The neck, cents from equal temperament", look);
+    const std::span<const SurveyedFret> all{frets};
+    for (std::size_t first = 0; first < frets.size(); first += cells_in_a_row) {
+        if (first > 0) result += '\n';
+        result += rows_of(analysis, all.subspan(first, std::min(cells_in_a_row, frets.size() - first)), look);
+    }
+    return result + legend(analysis, look);
+}
+
+std::string neck_places(const NeckAnalysis& analysis, const Look& look) {
+    if (analysis.neck.strings.empty()) return {};
+    const bool bridge_decides = analysis.options.neck.bridge != SaddleSharing::individual;
+    std::string result = heading("Least error", look);
+    result += padded("String", name_width) + padded("now", 8) + padded("saddle alone", 25) +
+              padded("leaves", 8) + padded("saddle and nut", 23) + "leaves\n";
+    result += std::string(name_width, ' ') + padded("cents", 8) + std::string(25, ' ') + padded("cents", 8) +
+              std::string(23, ' ') + "cents\n";
+    for (const InstrumentString& string : heard_strings(analysis)) {
+        for (const SurveyedStringFit& fit : analysis.neck.strings) {
+            if (fit.string != string.number) continue;
+            std::string line =
+                padded(fmt::format("{:>2}  {}", string.number, string.open_note.text()), name_width);
+            line += padded(rounded(fit.before.value(), 1), 8) + padded(mover(fit, look), 25) +
+                    padded(rounded(fit.left_by_saddle.value(), 1), 8);
+            if (fit.together) {
+                const bool inches = look.unit == LengthUnit::inches;
+                const double k = inches ? 1.0 / millimetres_per_inch.value() : 1.0;
+                const auto short_length = [&](Uncertain<Millimetres> length) {
+                    return rounded(k * length.value.value(),
+                                   decimals_for(2.0 * k * length.uncertainty.value()), Sign::always);
+                };
+                line +=
+                    padded(fmt::format("{}, {} {}", short_length(fit.together->saddle_toward_tail),
+                                       short_length(fit.together->nut_toward_bridge), inches ? "in" : "mm"),
+                           23) +
+                    rounded(fit.together->left.value(), 1);
+            } else {
+                line += padded("not to be separated", 23) + "-";
+            }
+            result += without_trailing_spaces(line);
+            if (bridge_decides) {
+                result += std::string(name_width + 8, ' ') +
+                          fmt::format("on this bridge {} {}, leaves {} cents\n",
+                                      length_in_words({fit.on_this_bridge, Millimetres{0.05}}, look),
+                                      fit.on_this_bridge.value() > 0.0 ? "to tail" : "to nut",
+                                      rounded(fit.left_on_this_bridge.value(), 1));
+            }
+        }
+    }
+    return result +
+           paragraph("",
+                     "Root mean square over the plucked frets. Saddle and nut: the saddle toward the "
+                     "tail, the nut's edge toward the bridge; minus is the other way.");
+}
+
+std::string neck_findings(const NeckAnalysis& analysis, const Look& look) {
+    const NeckSurvey& survey = analysis.neck;
+    if (survey.notes.empty()) return {};
+    std::string result = heading("Findings, in the order to mend them", look);
+    int number = 0;
+    for (const NeckFinding& finding : survey.findings) {
+        result += paragraph(fmt::format("{:>3}. ", ++number),
+                            finding_in_words(finding, analysis.options.capo, look));
+    }
+    if (survey.findings.empty()) {
+        result +=
+            paragraph("  - ", "Nothing stands out of the scatter: no fault of saddle, nut, fret or string.");
+    }
+    if (number > 1) {
+        result += paragraph("  - ",
+                            "Mend the first, tune, and pluck again: it changes what is measured of the "
+                            "others.");
+    }
+    std::set<std::string> wishes;
+    for (const Inseparable& pair : survey.inseparable) {
+        if (pair.deciding.empty()) continue;
+        wishes.insert(notes_in_words(pair.deciding));
+    }
+    if (!wishes.empty()) {
+        const std::size_t shown = std::min(wishes.size(), findings_of_small_notes);
+        std::vector<std::string> first(wishes.begin(),
+                                       std::next(wishes.begin(), static_cast<std::ptrdiff_t>(shown)));
+        result +=
+            paragraph("  - ", fmt::format("Saddle and nut cannot be separated from these frets. Pluck {}{}.",
+                                          fmt::join(first, "; "),
+                                          wishes.size() > shown ? "; likewise on the other strings" : ""));
+    }
+    for (const NeckNote& note : survey.bent) {
+        result +=
+            paragraph("  - ", fmt::format("A pluck of fret {} of string {} stands alone and was left out; "
+                                          "pluck it again.",
+                                          note.fret, note.string));
+    }
+    const std::string limits = could_not_show(analysis, look);
+    if (!limits.empty()) result += paragraph("  - ", limits);
+    return result;
+}
+
+}  // namespace midspan

@@ -1,0 +1,31 @@
+// neck_words.hpp: the findings of a survey, in words.
+//
+// Room: view. Pure. May include: ground to measurement.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "midspan/measurement/survey.hpp"
+#include "midspan/view/look.hpp"
+
+namespace midspan {
+
+/// As `--json` spells it.
+[[nodiscard]] std::string_view neck_cause_name(NeckCause cause);
+
+/// "string 3's saddle", "fret 9 on all strings", "the nut's height": what a cause is, without its size.
+[[nodiscard]] std::string cause_in_words(const NamedCause& cause, int capo);
+
+/// A finding with its size and what to do about it; "either ... or" while it has rivals.
+[[nodiscard]] std::string finding_in_words(const NeckFinding& finding, int capo, const Look& look);
+
+/// "fret 2 and fret 17 of string 3".
+[[nodiscard]] std::string notes_in_words(std::span<const NeckNote> notes);
+
+/// "0.40 +- 0.12 mm": unsigned, with two standard uncertainties.
+[[nodiscard]] std::string length_in_words(Uncertain<Millimetres> length, const Look& look);
+
+}  // namespace midspan

@@ -1,0 +1,159 @@
+// command_survey_test.cpp: a survey as a user runs it.
+#include "program/command_survey.hpp"
+
+#include <doctest/doctest.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "program/command_line.hpp"
+#include "program/run_program.hpp"
+#include "program/shipped_text.hpp"
+#include "support/neck_take.hpp"
+#include "support/sound_file.hpp"
+#include "support/temp_folder.hpp"
+#include "support/within.hpp"
+#include "view/columns.hpp"
+
+namespace midspan::test {
+namespace {
+
+using namespace program;
+
+Result<Command> parsed(std::vector<std::string> words) {
+    words.insert(words.begin(), "survey");
+    return parse_command_line(words);
+}
+
+SurveyCommandOptions options_of(const std::vector<std::string>& words) {
+    const auto command = parsed(words);
+    REQUIRE(command.ok());
+    return std::get<SurveyCommandOptions>(command.value());
+}
+
+/// Strings 6 and 5 at seven frets, fret 5 eight cents sharp on both.
+std::string recorded_neck(const TempFolder& folder) {
+    const Millimetres length{648.0};
+    const Instrument guitar = make_instrument(standard_tuning, {&length, 1}, Hertz{440.0}, {}).value();
+    std::vector<NeckPluck> plucks;
+    for (const int string : {6, 5}) {
+        for (const int fret : {0, 1, 2, 3, 5, 7, 9, 12})
+            plucks.push_back({string, fret, Cents{fret == 5 ? 8.0 : 0.0}});
+    }
+    const Hertz rate{16000.0};
+    const std::string path = folder.file("neck.wav");
+    write_sound_file(path, neck_take(plucks, guitar, rate, Seconds{1.0}, 9), {rate, 1});
+    return path;
+}
+
+}  // namespace
+
+TEST_SUITE("properties") {
+    TEST_CASE("the words of a survey become its options") {
+        const SurveyCommandOptions plain = options_of({"neck.wav", "--scale-length", "648"});
+        CHECK(plain.survey.neck.frets == 22);
+        CHECK(plain.survey.capo == 0);
+        CHECK(plain.survey.neck.weights.empty());
+        const SurveyCommandOptions all =
+            options_of({"a.wav", "b.wav", "--scale-length", "648", "--frets", "24", "--capo", "2", "--string",
+                        "6,5", "--weight", "1:2,12:1", "--bridge", "one-piece", "--reference", "harmonic",
+                        "--picture", "neck.svg"});
+        CHECK(all.survey.neck.frets == 24);
+        CHECK(all.survey.capo == 2);
+        CHECK(all.strings == std::vector{6, 5});
+        REQUIRE(all.survey.neck.weights.size() == 2);
+        CHECK(all.survey.neck.weights[0].weight == 2.0);
+        CHECK(all.survey.neck.bridge == SaddleSharing::one_piece);
+        CHECK(all.survey.reference == SurveyReference::harmonic);
+        CHECK(all.picture == "neck.svg");
+        CHECK_FALSE(options_of({"a.wav", "--scale-length", "648", "--weight", "first-position"})
+                        .survey.neck.weights.empty());
+        CHECK(options_of({"--listen", "--scale-length", "648", "--device", "2"}).listen);
+    }
+
+    TEST_CASE("a file of targets has a fret and its cents on each line") {
+        const auto targets = parse_targets("# sweet\n1 -2\n\n12\t0.5 # octave\r\n7,1", "t.txt");
+        REQUIRE(targets.ok());
+        REQUIRE(targets.value().size() == 3);
+        CHECK(targets.value()[0].fret == 1);
+        CHECK(within(targets.value()[0].target, Cents{-2.0}, Cents{0.0}));
+        CHECK(targets.value()[2].fret == 7);
+    }
+
+    TEST_CASE("a recorded neck is surveyed: in words, as JSON, and as a picture") {
+        const TempFolder folder;
+        const std::string path = recorded_neck(folder);
+        const std::string svg = folder.file("neck.svg");
+        const Run run = run_program({"survey", path, "--scale-length", "648", "--picture", svg});
+        CHECK(run.exit_code == 0);
+        CHECK(run.err.empty());
+        CHECK(run.out.find("1. fret 5: ") != std::string::npos);
+        CHECK(run.out.find("sharp on all strings") != std::string::npos);
+        for (const std::string& line : lines(run.out))
+            CHECK(columns(line) <= 80);
+        CHECK(content(svg).starts_with("<"));
+        const Run json = run_program({"survey", path, "--scale-length", "648", "--json"});
+        CHECK(json.exit_code == 0);
+        const auto object = nlohmann::json::parse(json.out);
+        CHECK(object.at("schema") == "midspan/survey/1");
+        CHECK(object.at("findings").at(0).at("cause") == "fret");
+        CHECK(object.at("notes").size() == 14);
+        // The README says what every one of its keys means.
+        const std::string section_text = section(shipped("README.md"), "## The whole neck\n", "\n## ");
+        for (const auto& item : object.items()) {
+            CAPTURE(item.key());
+            CHECK(section_text.find('`' + item.key() + '`') != std::string::npos);
+        }
+    }
+}
+
+TEST_SUITE("bad input") {
+    TEST_CASE("what makes no sense is refused with a remedy") {
+        const std::vector<std::vector<std::string>> senseless{
+            {"--scale-length", "648"},
+            {"a.wav", "--listen", "--scale-length", "648"},
+            {"a.wav", "--device", "2", "--scale-length", "648"},
+            {"a.wav"},
+            {"a.wav", "--scale-length", "648", "--frets", "40"},
+            {"a.wav", "--scale-length", "648", "--capo", "22"},
+            {"a.wav", "--scale-length", "648", "--weight", "1:x"},
+            {"a.wav", "--scale-length", "648", "--weight", "1:0"},
+            {"a.wav", "--scale-length", "648", "--bridge", "wobbly"},
+            {"a.wav", "--scale-length", "648", "--reference", "fretted"}};
+        for (const auto& words : senseless) {
+            const auto command = parsed(words);
+            REQUIRE_FALSE(command.ok());
+            CHECK(command.error().fault == Fault::usage);
+            CHECK_FALSE(command.error().remedy.empty());
+        }
+    }
+
+    TEST_CASE("a target that is no fret with its cents names its line") {
+        for (const std::string text : {"1 -2\n3\n", "1 2\n1 3", "1 2\n40 1", "1 2\n5 nan", "1 2\n5 1 1"}) {
+            const auto targets = parse_targets(text, "t.txt");
+            REQUIRE_FALSE(targets.ok());
+            CHECK(targets.error().fault == Fault::input);
+            CHECK(targets.error().subject == "t.txt");
+            CHECK(targets.error().problem.find("line 2") != std::string::npos);
+        }
+    }
+
+    TEST_CASE("missing files, and sound without a fretted note, end with exit code 3 and one line") {
+        const TempFolder folder;
+        const std::string silent = folder.file("silent.wav");
+        write_sound_file(silent, std::vector<float>(16000, 0.0F), {Hertz{16000.0}, 1});
+        for (const auto& words :
+             {std::vector<std::string>{"survey", folder.file("no.wav"), "--scale-length", "648"},
+              std::vector<std::string>{"survey", silent, "--scale-length", "648"},
+              std::vector<std::string>{"survey", silent, "--scale-length", "648", "--target",
+                                       folder.file("no.txt")}}) {
+            const Run run = run_program(words);
+            CHECK(run.exit_code == 3);
+            CHECK(lines(run.err).size() == 1);
+        }
+    }
+}
+
+}  // namespace midspan::test
