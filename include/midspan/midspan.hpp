@@ -71,5 +71,5 @@
 #include "midspan/view/look.hpp"
 #include "midspan/view/neck_drawing.hpp"
 #include "midspan/view/prediction_view.hpp"
-#include "midspan/view/survey_json.hpp"
 #include "midspan/view/setup_sheet.hpp"
+#include "midspan/view/survey_json.hpp"

@@ -114,10 +114,9 @@ std::string neck_picture(const NeckAnalysis& analysis) {
         draw_string(picture, neck, survey, string, y);
         y += row_height;
     }
-    picture.text(
-        {left, height - 12.0}, letter, Anchor::start,
-        "Disc above its string: sharp by 2 cents or more; square below: flat; dot: neither. Dashes: what the "
-        "findings explain. !: named.");
+    picture.text({left, height - 12.0}, letter, Anchor::start,
+                 "Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the findings "
+                 "explain. !: named.");
     return svg_file(std::array{picture});
 }
 
