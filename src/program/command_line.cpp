@@ -12,6 +12,7 @@
 
 #include "midspan/instrument/length.hpp"
 #include "program/documents.hpp"
+#include "program/export_command_line.hpp"
 #include "program/record_command_line.hpp"
 #include "program/words.hpp"
 
@@ -221,6 +222,28 @@ constexpr Option history_json_option{"--json", "", "one JSON object on stdout, s
                                      "Write one JSON object, schema midspan/history/1, and nothing else.",
                                      ""};
 
+constexpr Option output_option{
+    "--output", "FILE", "where to write it; - is standard output (default)",
+    "The file to write, in place of what it held. - is standard output, the default.", ""};
+constexpr Option sheet_visit_option{"--visit", "N", "which visit (the last)",
+                                    "The number of the visit. The default is the last.", ""};
+constexpr Option svg_option{"--svg", "", "the pictures alone, as one SVG file",
+                            "Write the pictures alone, as one SVG file.", ""};
+constexpr Option export_instrument_option{"--instrument", "NAME", "this one alone",
+                                          "Export this instrument alone. The default is everything, deleted "
+                                          "instruments too.",
+                                          ""};
+constexpr Option csv_option{
+    "--csv", "TABLE", "readings or measurements, as one flat table",
+    "Write one flat table as CSV (RFC 4180) in place of JSON: readings has a row for each "
+    "string of each reading, measurements one for each number of the bench. Deleted "
+    "instruments are not in it.",
+    "readings measurements"};
+
+constexpr std::array sheet_options{sheet_visit_option, output_option, svg_option, units_option,
+                                   record_option};
+constexpr std::array export_options{export_instrument_option, csv_option, output_option, record_option};
+constexpr std::array import_options{record_option};
 constexpr std::array instrument_add_options{
     file_option,   scale_length_option, tuning_option,      thread_option,           clockwise_option,
     travel_option, kind_option,         packet_option,      packet_gauges_option,    frets_option,
@@ -396,6 +419,15 @@ constexpr std::array described{
     CommandDescription{"history", "history --instrument NAME --string N [OPTIONS]",
                        "All readings of one string, visit by visit.", history_options, "",
                        "  midspan history --instrument 'Bench guitar' --string 6\n"},
+    CommandDescription{"sheet", "sheet [INSTRUMENT] [OPTIONS]",
+                       "A visit on paper, as one HTML page for whoever plays it.", sheet_options, "",
+                       "  midspan sheet 'Bench guitar' --output sheet.html\n", "INSTRUMENT"},
+    CommandDescription{"export", "export [OPTIONS]",
+                       "The record as JSON, schema midspan/record/1, or as CSV.", export_options, "",
+                       "  midspan export --output record.json\n"},
+    CommandDescription{"import", "import FILE [OPTIONS]", "Takes in what was exported, whole or not at all.",
+                       import_options, "FILE is what midspan export wrote, or - for standard input.",
+                       "  midspan import tools/schemas/example-record.json\n", "FILE"},
 };
 
 Result<Saddle> saddle_of(const Words& words) {
@@ -738,7 +770,10 @@ constexpr std::array<FromWords, described.size()> from_words{analyze_command,
                                                              measure_command,
                                                              visit_end_command,
                                                              compare_command,
-                                                             history_command};
+                                                             history_command,
+                                                             sheet_command,
+                                                             export_command,
+                                                             import_command};
 
 }  // namespace
 

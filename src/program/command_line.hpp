@@ -10,9 +10,11 @@
 #include "midspan/result.hpp"
 #include "program/command_analyze.hpp"
 #include "program/command_devices.hpp"
+#include "program/command_export.hpp"
 #include "program/command_instrument.hpp"
 #include "program/command_listen.hpp"
 #include "program/command_predict.hpp"
+#include "program/command_sheet.hpp"
 #include "program/command_survey.hpp"
 #include "program/command_visit.hpp"
 #include "program/option.hpp"
@@ -27,7 +29,7 @@ using Command =
     std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions, AddInstrument,
                  ChangeInstrument, ListInstruments, ShowInstrument, DeleteInstrument, RestoreInstrument,
                  BeginVisit, NoteVisit, ListVisits, ShowVisit, MovedSaddle, Measure, CompareVisits,
-                 ShowHistory, SurveyCommandOptions>;
+                 ShowHistory, SurveyCommandOptions, WriteSheet, ExportRecord, ImportRecord>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -176,17 +176,14 @@ TEST_SUITE("properties") {
         const TempFolder folder;
         const std::string said = folder.file("said");
         // A shell takes the words apart as that of whoever types them does.
-        const std::string before = "export LC_ALL=C MIDSPAN_RECORD='" + folder.file("record.sqlite") +
-                                   "'; cd '" MIDSPAN_SOURCE "' && midspan() { '" MIDSPAN_PROGRAM
-                                   "' \"$@\"; } && exec 2>&1 >'" +
-                                   said + "' && ";
+        const std::string before = in_a_checkout(folder) + "exec 2>&1 >'" + said + "' && ";
         for (const program::CommandDescription& command : program::commands()) {
             if (command.name == "listen" || command.name == "devices") continue;  // live tests do these
             for (const std::string& line : lines(std::string{command.examples})) {
                 CAPTURE(line);
                 CHECK(line.starts_with("  midspan "));
                 CHECK(std::system((before + line).c_str()) == 0);
-                CHECK(std::filesystem::file_size(said) > 0);
+                if (line.find("--output") == std::string::npos) CHECK(std::filesystem::file_size(said) > 0);
             }
         }
     }

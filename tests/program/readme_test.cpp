@@ -47,9 +47,7 @@ TEST_SUITE("properties") {
 
     TEST_CASE("the README's visit can be had as it stands there") {
         const TempFolder folder;
-        const std::string before = "export MIDSPAN_RECORD='" + folder.file("record.sqlite") +
-                                   "'; cd '" MIDSPAN_SOURCE "' && midspan() { '" MIDSPAN_PROGRAM
-                                   "' \"$@\"; } && ";
+        const std::string before = in_a_checkout(folder);
         int commands = 0;
         for (const std::string& line :
              lines(section(shipped("README.md"), "## The setup record\n", "\n## "))) {

@@ -28,7 +28,7 @@ inline InstrumentEntry hand_made_entry() {
                           "",
                           "2026-03-14T09:00:00Z",
                           {}};
-    entry.instrument.name = "Bench guitar";
+    entry.instrument.name = "Parlour guitar";
     constexpr std::array gauges{0.010, 0.013, 0.017, 0.026, 0.036, 0.046};
     for (const double gauge : gauges) {
         entry.fitted.push_back(

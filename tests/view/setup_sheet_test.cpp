@@ -213,7 +213,7 @@ TEST_SUITE("bad input") {
         const Visit visit{1, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {},
                           {}};
         const std::string page = sheet(entry, visit);
-        CHECK(says(page, "Bench guitar"));
+        CHECK(says(page, "Parlour guitar"));
         CHECK_FALSE(says(page, "Intonation"));
         CHECK_FALSE(says(page, "Measurements"));
         CHECK(validated(page, "") == "");

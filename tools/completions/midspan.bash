@@ -8,7 +8,7 @@ _midspan() {
         visit) at=2 command+=" ${COMP_WORDS[2]}" words='begin note moved list show end' ;;
     esac
     if ((COMP_CWORD == 1)); then
-        words='analyze listen predict survey devices instrument visit measure compare history --help --version'
+        words='analyze listen predict survey devices instrument visit measure compare history sheet export import --help --version'
     elif ((COMP_CWORD > at)); then
         words=
         case $command:$before in
@@ -65,6 +65,12 @@ _midspan() {
             'compare':*) if [[ $word == -* ]]; then words='--instrument --visits --units --json --record --help'; fi ;;
             'history':--instrument) names=1 ;;
             'history':*) if [[ $word == -* ]]; then words='--instrument --string --json --record --help'; fi ;;
+            'sheet':--units) words='mm inch' ;;
+            'sheet':*) if [[ $word == -* ]]; then words='--visit --output --svg --units --record --help'; fi ;;
+            'export':--instrument) names=1 ;;
+            'export':--csv) words='readings measurements' ;;
+            'export':*) if [[ $word == -* ]]; then words='--instrument --csv --output --record --help'; fi ;;
+            'import':*) if [[ $word == -* ]]; then words='--record --help'; fi ;;
         esac
     fi
     if [[ $names ]]; then
