@@ -32,6 +32,7 @@ void coverage_section(const Settings& settings, Report& report);
 void shifts_section(const Settings& settings, Report& report);
 void first_reading_section(const Settings& settings, Report& report);
 void live_section(const Settings& settings, Report& report);
+void survey_section(const Settings& settings, Report& report);
 void throughput_section(const Settings& settings, Report& report);
 void record_section(const Settings& settings, Report& report);
 

@@ -17,6 +17,7 @@ std::span<const Section> sections() {
 #ifdef MIDSPAN_LIVE
         Section{"live", "what is said when, and what it costs, while it listens", live_section},
 #endif
+        Section{"survey", "faults in necks made by physics, and what they are called", survey_section},
         Section{"throughput", "speed and memory from a minute to two hours", throughput_section},
         Section{"record", "how long a setup record of 10,000 visits makes one wait", record_section},
     };

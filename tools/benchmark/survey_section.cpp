@@ -1,0 +1,264 @@
+// survey_section.cpp: faults put into necks made by physics, and what the survey calls them.
+//
+// Room: tools/benchmark. May include: ground, comparison, tests/support.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "benchmark/section.hpp"
+#include "midspan/comparison/neck_survey.hpp"
+#include "support/neck_by_physics.hpp"
+
+namespace midspan::benchmark {
+namespace {
+
+using test::InjectedFault;
+using test::NeckTake;
+
+/// A kind of fault and the size, in mm, at which 95 of 100 are to be noticed with one pluck a note and a cent
+/// of scatter: frets 1 to 19, and ten of them.
+struct Kind {
+    const char* name;
+    NamedCause cause;
+    double goal_chromatic, goal_sparse;
+};
+
+const std::array kinds{
+    Kind{"saddle", {NeckCause::saddle, 3, {}}, 0.5, 0.7},
+    Kind{"nut, all strings", {NeckCause::nut_position, {}, {}}, 0.37, 0.40},
+    Kind{"nut, one string", {NeckCause::nut_position, 4, {}}, 0.9, 1.2},
+    Kind{"nut height, all strings", {NeckCause::nut_height, {}, {}}, 0.40, 0.42},
+    Kind{"nut height, one string", {NeckCause::nut_height, 3, {}}, 0.8, 0.8},
+    Kind{"fret 2", {NeckCause::fret, {}, 2}, 0.9, 0.9},
+    Kind{"fret 7", {NeckCause::fret, {}, 7}, 0.6, 0.6},
+    Kind{"fret 15", {NeckCause::fret, {}, 15}, 0.4, 0.4},
+};
+
+constexpr double bad_string_cents = 5.0;
+constexpr std::array size_steps{0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.2};
+constexpr double wanted = 0.95;
+
+NeckTake take_of(bool sparse, int plucks, double scatter = 1.0) {
+    NeckTake take;
+    take.frets = sparse ? test::sparse_frets() : test::chromatic_frets();
+    take.plucks = plucks;
+    take.scatter = Cents{scatter};
+    return take;
+}
+
+bool named_among(const NeckFinding& finding, const NamedCause& cause) {
+    return finding.cause == cause ||
+           std::find(finding.rivals.begin(), finding.rivals.end(), cause) != finding.rivals.end();
+}
+
+std::string column_of(NeckCause cause) {
+    switch (cause) {
+        case NeckCause::saddle:
+            return "saddle";
+        case NeckCause::nut_position:
+            return "nut";
+        case NeckCause::nut_height:
+            return "nut height";
+        case NeckCause::fret:
+        case NeckCause::fret_on_string:
+            return "fret";
+        case NeckCause::string:
+            break;
+    }
+    return "string";
+}
+
+/// What a row of surveys found.
+struct Found {
+    int surveys = 0;
+    int clean = 0;    ///< nothing
+    int noticed = 0;  ///< every fault named, alone or as one of several
+    int alone = 0;    ///< every fault named alone
+    int right = 0;    ///< causes named alone that were at work
+    int wrong = 0;    ///< and that were not
+    std::map<std::string, int> named;
+
+    [[nodiscard]] double share(int of) const { return static_cast<double>(of) / surveys; }
+};
+
+void survey_once(const std::vector<InjectedFault>& faults, const NeckTake& take, std::uint64_t seed,
+                 bool with_known, Found& found) {
+    const test::MadeSurvey made = test::neck_by_physics(faults, take, seed);
+    NeckSurveyOptions options;
+    if (with_known) options.known = made.known;
+    const NeckSurvey survey = survey_neck(made.strings, made.observations, options);
+    ++found.surveys;
+    if (survey.findings.empty()) ++found.clean;
+    const auto all = [&](auto holds) {
+        return std::all_of(faults.begin(), faults.end(), [&](const InjectedFault& fault) {
+            return std::any_of(survey.findings.begin(), survey.findings.end(),
+                               [&](const NeckFinding& f) { return holds(f, fault.cause); });
+        });
+    };
+    if (all(named_among)) ++found.noticed;
+    if (all([](const NeckFinding& f, const NamedCause& c) { return f.cause == c && f.rivals.empty(); })) {
+        ++found.alone;
+    }
+    for (const NeckFinding& finding : survey.findings) {
+        if (!finding.rivals.empty()) {
+            ++found.named["either or"];
+            continue;
+        }
+        const bool right = std::any_of(faults.begin(), faults.end(), [&](const InjectedFault& fault) {
+            return fault.cause == finding.cause;
+        });
+        ++(right ? found.right : found.wrong);
+        ++found.named[column_of(finding.cause.cause)];
+    }
+}
+
+Found survey_many(const std::vector<InjectedFault>& faults, const NeckTake& take, int trials,
+                  std::uint64_t first_seed, bool with_known = true) {
+    Found found;
+    for (int i = 0; i < trials; ++i)
+        survey_once(faults, take, first_seed + static_cast<std::uint64_t>(i), with_known, found);
+    return found;
+}
+
+/// The smallest of the steps at which a kind of fault is noticed often enough, in mm; nothing if none is.
+std::optional<double> noticed_size(const Kind& kind, double goal, const NeckTake& take, int trials) {
+    for (const double step : size_steps) {
+        const Found found = survey_many({{kind.cause, step * goal}}, take, trials, 50'000);
+        if (found.share(found.noticed) >= wanted) return step * goal;
+    }
+    return std::nullopt;
+}
+
+struct Row {
+    std::string name;
+    std::vector<InjectedFault> faults;
+    int bent = 0;
+};
+
+std::vector<Row> confusion_rows(bool sparse) {
+    std::vector<Row> rows{{"nothing", {}}, {"one bent pluck", {}, 1}};
+    for (const Kind& kind : kinds) {
+        const double goal = sparse ? kind.goal_sparse : kind.goal_chromatic;
+        rows.push_back({kind.name, {{kind.cause, 1.5 * goal}}});
+    }
+    rows.push_back({"string", {{{NeckCause::string, 2, {}}, bad_string_cents}}});
+    rows.push_back(
+        {"saddle and fret 9", {{{NeckCause::saddle, 5, {}}, 1.2}, {{NeckCause::fret, {}, 9}, 0.9}}});
+    rows.push_back(
+        {"nut and a saddle", {{{NeckCause::nut_position, {}, {}}, 0.7}, {{NeckCause::saddle, 2, {}}, 1.4}}});
+    return rows;
+}
+
+void confusion(int trials, Report& report) {
+    const std::vector<std::string> causes{"saddle", "nut", "nut height", "fret", "string", "either or"};
+    Table table{
+        "survey_confusion",
+        "Necks made by physics, one pluck a note, 1 cent of scatter, strings and heights stated: what was "
+        "put in (1.5 times the size to be noticed), and what was named",
+        {"put in", "surveys", "nothing named"},
+        {},
+        true};
+    for (const std::string& cause : causes)
+        table.columns.push_back(cause);
+    table.columns.insert(table.columns.end(), {"named wrongly", "noticed %"});
+    int right = 0, wrong = 0, clean = 0, good = 0;
+    const std::vector<Row> chromatic = confusion_rows(false), sparse = confusion_rows(true);
+    for (std::size_t i = 0; i < chromatic.size(); ++i) {
+        Found found;
+        for (const bool is_sparse : {false, true}) {
+            const Row& row = is_sparse ? sparse[i] : chromatic[i];
+            NeckTake take = take_of(is_sparse, 1);
+            take.bent = row.bent;
+            for (int t = 0; t < trials; ++t) {
+                survey_once(row.faults, take,
+                            10'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t), true,
+                            found);
+            }
+        }
+        std::vector<Cell> cells{chromatic[i].name, static_cast<double>(found.surveys),
+                                static_cast<double>(found.clean)};
+        for (const std::string& cause : causes)
+            cells.emplace_back(static_cast<double>(found.named[cause]));
+        cells.emplace_back(static_cast<double>(found.wrong));
+        cells.emplace_back(chromatic[i].faults.empty() ? Cell{std::string{"-"}}
+                                                       : Cell{100.0 * found.share(found.noticed)});
+        table.rows.push_back(std::move(cells));
+        right += found.right;
+        wrong += found.wrong;
+        if (chromatic[i].faults.empty()) {
+            clean += found.clean;
+            good += found.surveys;
+        }
+    }
+    report.tables.push_back(std::move(table));
+    report.figures.push_back({"survey: causes named alone that were at work",
+                              100.0 * right / std::max(1, right + wrong),
+                              "%",
+                              {},
+                              95.0});
+    report.figures.push_back({"survey: necks without a fault, with or without a bent pluck, left without one",
+                              100.0 * clean / std::max(1, good),
+                              "%",
+                              {},
+                              95.0});
+}
+
+void good_necks(int trials, Report& report) {
+    Table table{"survey_good_necks",
+                "Necks without a fault: how often nothing was found, in %",
+                {"plucks", "scatter cents", "strings stated", "frets 1 to 19", "ten frets"},
+                {}};
+    for (const double scatter : {0.3, 1.0, 1.5}) {
+        for (const bool known : {true, false}) {
+            std::vector<Cell> cells{1.0, scatter, std::string{known ? "yes" : "no"}};
+            for (const bool sparse : {false, true}) {
+                const Found found = survey_many({}, take_of(sparse, 1, scatter), trials, 30'000, known);
+                cells.emplace_back(100.0 * found.share(found.clean));
+            }
+            table.rows.push_back(std::move(cells));
+        }
+    }
+    report.tables.push_back(std::move(table));
+}
+
+void sizes(int trials, Report& report) {
+    Table table{
+        "survey_sizes",
+        "Smallest size noticed in 95 of 100 surveys, mm, 1 cent of scatter, strings and heights stated",
+        {"fault", "frets 1 to 19", "ten frets", "frets 1 to 19, 3 plucks", "ten frets, 3 plucks"},
+        {},
+        true};
+    for (const Kind& kind : kinds) {
+        std::vector<Cell> cells{std::string{kind.name}};
+        for (const int plucks : {1, 3}) {
+            for (const bool sparse : {false, true}) {
+                const double goal = sparse ? kind.goal_sparse : kind.goal_chromatic;
+                const auto size = noticed_size(kind, goal, take_of(sparse, plucks), trials);
+                cells.push_back(size ? Cell{*size} : Cell{fmt::format("> {:g}", size_steps.back() * goal)});
+                if (plucks > 1) continue;
+                report.figures.push_back({fmt::format("survey: {} noticed in 95 of 100, {}", kind.name,
+                                                      sparse ? "ten frets" : "frets 1 to 19"),
+                                          size.value_or(2.0 * size_steps.back() * goal), "mm", goal});
+            }
+        }
+        table.rows.push_back(std::move(cells));
+    }
+    report.tables.push_back(std::move(table));
+}
+
+}  // namespace
+
+void survey_section(const Settings& settings, Report& report) {
+    const int trials = settings.trials_or(40);
+    confusion(trials, report);
+    good_necks(trials, report);
+    sizes(std::max(1, trials / 2), report);
+}
+
+}  // namespace midspan::benchmark
