@@ -33,9 +33,7 @@ public:
     void finish(PitchEstimator& estimator);
 
     /// The pluck that rings now, as far as it has come; nothing after finish().
-    [[nodiscard]] std::optional<Pluck> ringing() const {
-        return finder_ ? finder_->ringing() : std::nullopt;
-    }
+    [[nodiscard]] std::optional<Pluck> ringing() const { return finder_ ? finder_->ringing() : std::nullopt; }
 
     [[nodiscard]] int channel() const { return channel_; }
     [[nodiscard]] const std::vector<MeasuredPluck>& plucks() const { return plucks_; }

@@ -206,8 +206,8 @@ std::string visit_page(const InstrumentEntry& entry, const Visit& visit, const L
     for (const BenchMeasurement& each : visit.measurements) {
         std::string how = in_words(each.method);
         if (!each.note.empty()) how += (how.empty() ? "" : "; ") + each.note;
-        measured.push_back({time_of(each.taken_at), thing_in_words(each),
-                            measured_in_words(each, look.unit), printable(how)});
+        measured.push_back({time_of(each.taken_at), thing_in_words(each), measured_in_words(each, look.unit),
+                            printable(how)});
     }
     text += titled("Measured (times are UTC)", measured);
 
