@@ -18,9 +18,13 @@ namespace {
 
 thread_local std::size_t allocations = 0;
 
-void* counted(std::size_t size) {
+void* counted_or_nothing(std::size_t size) noexcept {
     ++allocations;
-    if (void* memory = std::malloc(size == 0 ? 1 : size)) return memory;
+    return std::malloc(size == 0 ? 1 : size);
+}
+
+void* counted(std::size_t size) {
+    if (void* memory = counted_or_nothing(size)) return memory;
     throw std::bad_alloc{};
 }
 
@@ -28,6 +32,9 @@ void* counted(std::size_t size) {
 
 void* operator new(std::size_t size) { return counted(size); }
 void* operator new[](std::size_t size) { return counted(size); }
+// What std::stable_sort takes its buffer with.
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept { return counted_or_nothing(size); }
+void* operator new[](std::size_t size, const std::nothrow_t&) noexcept { return counted_or_nothing(size); }
 void operator delete(void* memory) noexcept { std::free(memory); }
 void operator delete[](void* memory) noexcept { std::free(memory); }
 void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
