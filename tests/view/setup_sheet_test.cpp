@@ -165,7 +165,8 @@ TEST_SUITE("properties") {
     }
 
     TEST_CASE("what was measured once after the saddles were moved was not received so") {
-        const auto measured = measured_over(hand_made_visit());
+        const Visit visit = hand_made_visit();
+        const auto measured = measured_over(visit);
         CHECK(measured.back().before == nullptr);
         CHECK(measured.back().after->value == Millimetres{0.5});
     }
