@@ -535,14 +535,6 @@ Result<MeasurementOptions> measurement_of(const Words& words) {
     return options;
 }
 
-Result<LengthUnit> unit_of(const Words& words) {
-    const auto text = word(words, "--units");
-    if (!text) return LengthUnit::millimetres;
-    const auto choice = choice_of("--units", *text, {"mm", "inch"});
-    if (!choice) return choice.error();
-    return choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
-}
-
 RecordUse record_use_of(const Words& words) {
     return {record_file_of(words), words.at("--no-record").empty()};
 }

@@ -14,11 +14,12 @@
 #include <iterator>
 
 #include "midspan/sound/microphone.hpp"
-#include "midspan/sound/recording.hpp"
 #include "midspan/view/bench_notes.hpp"
 #include "midspan/view/neck_drawing.hpp"
 #include "midspan/view/survey_json.hpp"
 #include "program/end_signals.hpp"
+#include "program/fed_recording.hpp"
+#include "program/text_file.hpp"
 
 namespace midspan::program {
 namespace {
@@ -42,45 +43,13 @@ Result<std::vector<FretTarget>> read_targets(const std::string& path) {
     return parse_targets(text, path);
 }
 
-std::optional<int> string_of(const SurveyCommandOptions& options, std::size_t recording) {
-    if (options.strings.empty()) return std::nullopt;
-    return options.strings[options.strings.size() == 1 ? 0 : recording];
-}
-
-std::optional<Error> feed(Survey& survey, Recording& recording, std::optional<int> string, int index,
-                          const SurveyOptions& options, Progress& progress) {
-    const AudioFormat format = recording.format();
-    if (options.channel && *options.channel > format.channels) {
-        return Error{Fault::usage, recording.path(), fmt::format("has no channel {}", *options.channel),
-                     format.channels == 1 ? "it has one; leave --channel out"
-                                          : fmt::format("give --channel 1 to {}", format.channels)};
-    }
-    std::optional<Seconds> total;
-    if (const auto frames = recording.total_frames()) {
-        total = Seconds{static_cast<double>(*frames) / format.sample_rate.value()};
-    }
-    survey.begin_recording(recording.path(), format, string);
-    for (;;) {
-        const Result<AudioBlock> block = recording.next();
-        if (!block) return block.error();
-        if (block.value().frames() == 0) break;
-        survey.feed(block.value());
-        progress.show(recording.path(), recording.duration_read(), total);
-    }
-    survey.end_recording();
-    for (Warning warning : recording.warnings()) {
-        warning.recording = index;
-        survey.add_warning(std::move(warning));
-    }
-    return std::nullopt;
-}
-
 /// Hears until Ctrl-C; gives back the fault that was the end, if one was.
 std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options) {
     auto opened = Microphone::open({options.device, options.survey.channel});
     if (!opened) return opened.error();
     Microphone& microphone = opened.value();
-    survey.begin_recording(device_title(microphone.device()), microphone.format(), string_of(options, 0));
+    survey.begin_recording(device_title(microphone.device()), microphone.format(),
+                           string_of(options.strings, 0));
     const EndSignals signals;
     std::optional<Error> fault;
     for (;;) {
@@ -111,16 +80,6 @@ std::string readable(const NeckAnalysis& analysis, const Look& look) {
         text += part;
     }
     return text;
-}
-
-std::optional<Error> write_picture(const std::string& path, const std::string& svg) {
-    errno = 0;
-    std::ofstream file{path, std::ios::binary};
-    file << svg;
-    file.close();
-    if (file) return std::nullopt;
-    return Error{Fault::record, path, errno != 0 ? std::strerror(errno) : "cannot be written",
-                 "name a file in a folder that can be written"};
 }
 
 std::optional<Error> nothing_surveyed(const NeckAnalysis& analysis) {
@@ -190,15 +149,15 @@ Result<Outcome> survey(const SurveyCommandOptions& options, const Screen& screen
     for (std::size_t i = 0; i < options.recordings.size(); ++i) {
         Result<Recording> recording = Recording::open(options.recordings[i]);
         if (!recording) return recording.error();
-        if (auto unread =
-                feed(survey, recording.value(), string_of(options, i), static_cast<int>(i), how, progress)) {
+        if (auto unread = feed(survey, recording.value(), string_of(options.strings, i), static_cast<int>(i),
+                               how.channel, progress)) {
             return *std::move(unread);
         }
     }
     const NeckAnalysis analysis = survey.analysis();
     if (fault && analysis.recordings.empty()) return *std::move(fault);
     if (options.picture) {
-        if (auto unwritten = write_picture(*options.picture, neck_picture(analysis)))
+        if (auto unwritten = write_text(*options.picture, neck_picture(analysis)))
             return *std::move(unwritten);
     }
     const Look look{options.unit, screen.utf8, screen.emphasis};

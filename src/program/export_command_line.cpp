@@ -29,11 +29,9 @@ Result<Command> sheet_command(const CommandDescription&, const Words& words) {
             return usage(fmt::format("--visit {}", *text), "no number of a visit", "count from 1, the first");
         }
     }
-    if (const auto text = word(words, "--units")) {
-        const auto choice = choice_of("--units", *text, {"mm", "inch"});
-        if (!choice) return choice.error();
-        sheet.unit = choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
-    }
+    const auto unit = unit_of(words);
+    if (!unit) return unit.error();
+    sheet.unit = unit.value();
     sheet.output = output_of(words);
     sheet.pictures_alone = !words.at("--svg").empty();
     return Command{std::move(sheet)};

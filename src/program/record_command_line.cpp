@@ -34,14 +34,6 @@ Result<std::string> named_instrument(const CommandDescription& command, const Wo
     return usage(std::string{command.name}, "no instrument", "say which: --instrument NAME");
 }
 
-Result<LengthUnit> unit_of(const Words& words) {
-    const auto text = word(words, "--units");
-    if (!text) return LengthUnit::millimetres;
-    const auto choice = choice_of("--units", *text, {"mm", "inch"});
-    if (!choice) return choice.error();
-    return choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
-}
-
 /// A length behind an option, between bounds.
 Result<std::optional<Millimetres>> length_of(const Words& words, std::string_view option, Millimetres least,
                                              Millimetres most) {

@@ -43,7 +43,7 @@ int write_and_sync(int descriptor, std::string_view text) {
 
 Error cannot_write(const std::string& path, int number) {
     return {Fault::record, path, std::string{"cannot be written: "} + std::strerror(number),
-            "make room, or give another place with --output"};
+            "make room, or name another place"};
 }
 
 /// Devices and pipes have no place to be taken.

@@ -101,4 +101,12 @@ Result<std::size_t> choice_of(std::string_view option, std::string_view text,
                  fmt::format("write {}", fmt::join(choices, " or ")));
 }
 
+Result<LengthUnit> unit_of(const Words& words) {
+    const auto text = word(words, "--units");
+    if (!text) return LengthUnit::millimetres;
+    const auto choice = choice_of("--units", *text, {"mm", "inch"});
+    if (!choice) return choice.error();
+    return choice.value() == 0 ? LengthUnit::millimetres : LengthUnit::inches;
+}
+
 }  // namespace midspan::program

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "midspan/result.hpp"
+#include "midspan/view/look.hpp"
 #include "program/option.hpp"
 
 namespace midspan::program {
@@ -45,5 +46,8 @@ template <class Number>
 /// Which of the option's choices a word is.
 [[nodiscard]] Result<std::size_t> choice_of(std::string_view option, std::string_view text,
                                             std::initializer_list<std::string_view> choices);
+
+/// What --units says; millimetres where it is left out.
+[[nodiscard]] Result<LengthUnit> unit_of(const Words& words);
 
 }  // namespace midspan::program

@@ -4,36 +4,13 @@
 #include "midspan/view/analysis_json.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "view/as_said.hpp"
+#include "view/json_parts.hpp"
 #include "view/names.hpp"
 
 namespace midspan {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-template <class Unit>
-Json number(Quantity<Unit> quantity) {
-    return number(quantity.value());
-}
-
-template <class Unit>
-Json number(const std::optional<Quantity<Unit>>& quantity) {
-    return quantity ? number(*quantity) : Json(nullptr);
-}
-
-Json whole(const std::optional<int>& value) { return value ? Json(*value) : Json(nullptr); }
-
-Json codes(const std::vector<WarningCode>& warnings) {
-    Json names = Json::array();
-    for (const WarningCode code : warnings)
-        names.push_back(code_name(code));
-    return names;
-}
 
 Json recording(const AnalysedRecording& r) {
     return {{"path", r.path},
@@ -102,14 +79,6 @@ Json pluck(const AnalysedPluck& p) {
         {"snr_db", r ? number(r->signal_to_noise) : none},
         {"warnings", codes(p.warnings)},
     };
-}
-
-template <class Range, class Element>
-Json array(const Range& range, Element element) {
-    Json all = Json::array();
-    for (const auto& one : range)
-        all.push_back(element(one));
-    return all;
 }
 
 }  // namespace

@@ -6,33 +6,15 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <string_view>
 
 #include "view/bench_phrases.hpp"
 #include "view/figures.hpp"
+#include "view/json_parts.hpp"
 #include "view/names.hpp"
 
 namespace midspan {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-template <class Unit>
-Json number(Quantity<Unit> quantity) {
-    return number(quantity.value());
-}
-
-Json whole(const std::optional<int>& value) { return value ? Json(*value) : Json(nullptr); }
-
-Json codes(const std::vector<WarningCode>& warnings) {
-    Json names = Json::array();
-    for (const WarningCode code : warnings)
-        names.push_back(code_name(code));
-    return names;
-}
 
 /// The keys of each event, its name first.
 struct Keys {

@@ -1,15 +1,13 @@
 // prediction_json.cpp: a prediction as one JSON object.
 //
 // Room: view. Pure.
-#include <nlohmann/json.hpp>
 #include <string_view>
 
 #include "midspan/view/prediction_view.hpp"
+#include "view/json_parts.hpp"
 
 namespace midspan {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 template <class Unit>
 Json uncertain(const Uncertain<Quantity<Unit>>& q) {

@@ -4,35 +4,12 @@
 #include "midspan/view/survey_json.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
+#include "view/json_parts.hpp"
 #include "view/neck_words.hpp"
 
 namespace midspan {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-template <class Unit>
-Json number(Quantity<Unit> quantity) {
-    return number(quantity.value());
-}
-
-Json whole(const std::optional<int>& value) { return value ? Json(*value) : Json(nullptr); }
-
-template <class Range, class Element>
-Json array(const Range& range, Element element) {
-    Json all = Json::array();
-    for (const auto& one : range)
-        all.push_back(element(one));
-    return all;
-}
-
-Json codes(const std::vector<WarningCode>& warnings) {
-    return array(warnings, [](WarningCode code) { return Json(code_name(code)); });
-}
 
 Json note(const NeckNote& n) { return {{"string", n.string}, {"fret", n.fret}}; }
 
