@@ -630,6 +630,25 @@ std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scat
     return sizes;
 }
 
+/// Where as many plucks of a note were bent as were not, nobody knows which: harmonics among fretted notes
+/// sound like that. None of them counts.
+void leave_out_disagreeing(const std::vector<NeckObservation>& observations, std::vector<bool>& bent) {
+    struct Plucks {
+        int all = 0;
+        int bent = 0;
+    };
+    std::map<std::pair<int, int>, Plucks> notes;
+    for (std::size_t i = 0; i < observations.size(); ++i) {
+        Plucks& plucks = notes[{observations[i].string, observations[i].fret}];
+        plucks.all += 1;
+        plucks.bent += bent[i] ? 1 : 0;
+    }
+    for (std::size_t i = 0; i < observations.size(); ++i) {
+        const Plucks& plucks = notes[{observations[i].string, observations[i].fret}];
+        if (2 * plucks.bent >= plucks.all) bent[i] = true;
+    }
+}
+
 }  // namespace
 
 NeckCauses find_causes(const std::vector<SurveyedString>& strings,
@@ -655,6 +674,7 @@ NeckCauses find_causes(const std::vector<SurveyedString>& strings,
             result.bent[static_cast<std::size_t>(*pluck)] = true;
         }
     }
+    leave_out_disagreeing(observations, result.bent);
     const VectorXd causes = naming.fit().causes.cwiseProduct(search.deviation()) + model.usual();
     const VectorXd all = naming.fit().all.cwiseProduct(search.deviation()) + model.usual();
     for (Index i = 0; i < model.size(); ++i) {

@@ -63,18 +63,6 @@ std::string cell(const NeckSurvey& survey, int string, int fret, const Glyphs& g
     return coloured(fmt::format("{:>3}", rounded(cents, 0, Sign::always)) + std::string{mark}, cents, look);
 }
 
-/// Strings with at least one note, as a player says them.
-std::vector<InstrumentString> heard_strings(const NeckAnalysis& analysis) {
-    std::vector<InstrumentString> strings;
-    for (auto it = analysis.instrument.strings.rbegin(); it != analysis.instrument.strings.rend(); ++it) {
-        const auto of_string = [&](const SurveyedStringFit& fit) { return fit.string == it->number; };
-        if (std::any_of(analysis.neck.strings.begin(), analysis.neck.strings.end(), of_string)) {
-            strings.push_back(*it);
-        }
-    }
-    return strings;
-}
-
 bool sure(const NeckFinding& finding) { return finding.rivals.empty(); }
 
 bool bad_fret(const NeckSurvey& survey, int fret) {
@@ -109,7 +97,9 @@ std::string rows_of(const NeckAnalysis& analysis, std::span<const SurveyedFret> 
         common += fmt::format("{:>3} ", rounded(fret.common.value.value(), 0, Sign::always));
     }
     std::string result = without_trailing_spaces(head);
-    for (const InstrumentString& string : heard_strings(analysis)) {
+    std::vector<InstrumentString> strings = strings_on_map(analysis);
+    std::reverse(strings.begin(), strings.end());  // as a player says them
+    for (const InstrumentString& string : strings) {
         std::string line =
             padded(fmt::format("{:>2}  {}", string.number, string.open_note.text()), name_width);
         for (const SurveyedFret& fret : frets)
@@ -133,7 +123,7 @@ std::string legend(const NeckAnalysis& analysis, const Look& look) {
         })) {
         text += fmt::format("   {} named below", glyphs.bad);
     }
-    if (!analysis.neck.bent.empty()) text += "   ? stands alone, pluck it again";
+    if (!analysis.neck.bent.empty()) text += "   ? left out, pluck it again";
     if (analysis.neck.strings.size() > 1) {
         text += "\nall: what the strings have in common beyond saddle and nut";
     }
@@ -209,7 +199,9 @@ std::string neck_places(const NeckAnalysis& analysis, const Look& look) {
               padded("leaves", 8) + padded("saddle and nut", 23) + "leaves\n";
     result += std::string(name_width, ' ') + padded("cents", 8) + std::string(25, ' ') + padded("cents", 8) +
               std::string(23, ' ') + "cents\n";
-    for (const InstrumentString& string : heard_strings(analysis)) {
+    std::vector<InstrumentString> strings = strings_on_map(analysis);
+    std::reverse(strings.begin(), strings.end());  // as a player says them
+    for (const InstrumentString& string : strings) {
         for (const SurveyedStringFit& fit : analysis.neck.strings) {
             if (fit.string != string.number) continue;
             std::string line =
@@ -280,10 +272,14 @@ std::string neck_findings(const NeckAnalysis& analysis, const Look& look) {
                                           wishes.size() > shown ? "; likewise on the other strings" : ""));
     }
     for (const NeckNote& note : survey.bent) {
-        result +=
-            paragraph("  - ", fmt::format("A pluck of fret {} of string {} stands alone and was left out; "
-                                          "pluck it again.",
-                                          note.fret, note.string));
+        result += paragraph(
+            "  - ",
+            fmt::format(fmt::runtime(counts(survey, note)
+                                         ? "A pluck of fret {} of string {} stands alone and was left "
+                                           "out; pluck it again."
+                                         : "Fret {} of string {} was left out, since its plucks stand "
+                                           "alone or disagree; pluck it again."),
+                        note.fret, note.string));
     }
     const std::string limits = could_not_show(analysis, look);
     if (!limits.empty()) result += paragraph("  - ", limits);

@@ -10,6 +10,7 @@
 #include "midspan/instrument/fretboard.hpp"
 #include "midspan/view/neck_drawing.hpp"
 #include "view/figures.hpp"
+#include "view/neck_words.hpp"
 #include "view/picture.hpp"
 
 namespace midspan {
@@ -88,6 +89,11 @@ void draw_string(Picture& picture, const Neck& neck, const NeckSurvey& survey, c
                          rounded(note.error.value.value(), 1, Sign::always));
         }
     }
+    for (const NeckNote& note : survey.bent) {
+        if (note.string == string.number && !counts(survey, note)) {
+            picture.text({neck.at(note.fret), y - 4.0}, letter, Anchor::middle, "?");
+        }
+    }
 }
 
 }  // namespace
@@ -95,7 +101,8 @@ void draw_string(Picture& picture, const Neck& neck, const NeckSurvey& survey, c
 std::string neck_picture(const NeckAnalysis& analysis) {
     const NeckSurvey& survey = analysis.neck;
     const Neck neck = neck_of(survey);
-    const double height = top + row_height * static_cast<double>(survey.strings.size()) + 34.0;
+    const std::vector<InstrumentString> strings = strings_on_map(analysis);
+    const double height = top + row_height * static_cast<double>(strings.size()) + 34.0;
     Picture picture{width, height, "Errors of every plucked note along the neck"};
     const double bottom = height - 34.0;
     picture.line({left, top}, {left, bottom}, 4.0);
@@ -107,16 +114,13 @@ std::string neck_picture(const NeckAnalysis& analysis) {
                      bad ? R"(font-weight="bold")" : "");
     }
     double y = top + 0.5 * row_height;
-    for (const InstrumentString& string : analysis.instrument.strings) {
-        const bool heard = std::any_of(survey.strings.begin(), survey.strings.end(),
-                                       [&](const SurveyedStringFit& f) { return f.string == string.number; });
-        if (!heard) continue;
+    for (const InstrumentString& string : strings) {
         draw_string(picture, neck, survey, string, y);
         y += row_height;
     }
     picture.text({left, height - 12.0}, letter, Anchor::start,
                  "Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the findings "
-                 "explain. !: named.");
+                 "explain. !: named. ?: left out.");
     return svg_file(std::array{picture});
 }
 

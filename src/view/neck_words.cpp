@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -142,6 +143,25 @@ std::string length_in_words(Uncertain<Millimetres> length, const Look& look) {
     return with_uncertainty(k * std::abs(length.value.value()), 2.0 * k * length.uncertainty.value(),
                             plus_minus(look), Sign::when_negative) +
            (inches ? " in" : " mm");
+}
+
+bool counts(const NeckSurvey& survey, const NeckNote& note) {
+    return std::any_of(survey.notes.begin(), survey.notes.end(), [&note](const SurveyedNote& surveyed) {
+        return surveyed.string == note.string && surveyed.fret == note.fret;
+    });
+}
+
+std::vector<InstrumentString> strings_on_map(const NeckAnalysis& analysis) {
+    std::vector<InstrumentString> strings;
+    for (const InstrumentString& string : analysis.instrument.strings) {
+        const auto of_string = [&string](const auto& note) { return note.string == string.number; };
+        const NeckSurvey& survey = analysis.neck;
+        if (std::any_of(survey.notes.begin(), survey.notes.end(), of_string) ||
+            std::any_of(survey.bent.begin(), survey.bent.end(), of_string)) {
+            strings.push_back(string);
+        }
+    }
+    return strings;
 }
 
 }  // namespace midspan

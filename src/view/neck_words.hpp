@@ -28,4 +28,10 @@ namespace midspan {
 /// "0.40 +- 0.12 mm": unsigned, with two standard uncertainties.
 [[nodiscard]] std::string length_in_words(Uncertain<Millimetres> length, const Look& look);
 
+/// Whether any pluck of a note counts.
+[[nodiscard]] bool counts(const NeckSurvey& survey, const NeckNote& note);
+
+/// The strings a map of the neck shows, string 1 first: those of which a note counts or was left out.
+[[nodiscard]] std::vector<InstrumentString> strings_on_map(const NeckAnalysis& analysis);
+
 }  // namespace midspan

@@ -25,6 +25,7 @@ constexpr std::size_t note_width = 12;
 constexpr double near_breaking = 0.8;
 constexpr double too_slack = 25.0;  // N, common practice
 constexpr double much_more = 0.10;  // of the tension
+constexpr double felt = 0.005;      // the least that is told as a percent
 constexpr Millimetres nut_slot_play{0.05};
 
 std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
@@ -189,7 +190,8 @@ std::string cautions(const Setup& before, const Setup& after, const SetupPredict
     std::string text;
     const auto caution = [&](const std::string& words) { text += paragraph("- ", words); };
     const double more = prediction.tension_change.value.value() / prediction.tension_before.value.value();
-    if (prediction.tension_change.value > 2.0 * prediction.tension_change.uncertainty || more > much_more) {
+    const bool surely = prediction.tension_change.value > 2.0 * prediction.tension_change.uncertainty;
+    if ((surely && more > felt) || more > much_more) {
         caution(
             fmt::format("The strings together pull {:.0f} % more. Relief and action rise with it: set the "
                         "truss rod first, "

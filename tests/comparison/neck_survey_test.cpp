@@ -190,6 +190,20 @@ TEST_SUITE("properties") {
         }
     }
 
+    TEST_CASE("a note whose plucks are of two minds is left out, and not believed by halves") {
+        auto observations = plucked(frets_to(15), 4, 0.5_cents, 3, nothing_wrong);
+        int turn = 0;
+        for (NeckObservation& o : observations) {
+            if (o.string == 2 && o.fret == 12 && ++turn % 2 == 0) o.error = o.error + 10.0_cents;
+        }
+        const NeckSurvey survey = survey_neck(six_strings(), observations, {});
+        CHECK(survey.findings.empty());
+        REQUIRE(survey.bent.size() == 1);
+        CHECK(survey.bent[0] == NeckNote{2, 12});
+        CHECK(std::none_of(survey.notes.begin(), survey.notes.end(),
+                           [](const SurveyedNote& note) { return note.string == 2 && note.fret == 12; }));
+    }
+
     TEST_CASE("from the 12th fret alone nothing is told apart, and the notes that would tell are named") {
         const auto observations =
             plucked({12}, 3, 0.5_cents, 5, [](int string, int) { return string == 3 ? 4.0 : 0.0; });

@@ -67,6 +67,21 @@ TEST_SUITE("properties") {
         CHECK(has(coloured, "\x1b[1;31m +4▲\x1b[0m"));
     }
 
+    TEST_CASE("a string of which every pluck was left out keeps its place, with the reason") {
+        NeckAnalysis analysis = flawed_guitar({12});
+        auto& notes = analysis.neck.notes;
+        std::erase_if(notes, [](const SurveyedNote& note) { return note.string == 3; });
+        std::erase_if(analysis.neck.strings, [](const SurveyedStringFit& fit) { return fit.string == 3; });
+        analysis.neck.bent = {{3, 12}};
+        const auto rows = lines(neck_drawing(analysis, {}));
+        REQUIRE(rows.size() > 8);
+        CHECK(rows[5].starts_with(" 3  G3"));
+        CHECK(has(rows[5], "?"));
+        CHECK(has(neck_findings(analysis, {}), "Fret 12 of string 3 was left out"));
+        CHECK(has(neck_picture(analysis), ">3 G3<"));
+        CHECK(has(neck_picture(analysis), ">?<"));
+    }
+
     TEST_CASE("nothing a person reads is wider than 80 columns, however many frets were plucked") {
         std::vector<int> all;
         for (int fret = 1; fret <= 24; ++fret)

@@ -170,7 +170,7 @@ struct NeckSurvey {
     std::vector<NeckFinding> findings;       ///< what to do first stands first
     std::vector<Inseparable> inseparable;
     std::vector<DetectableSize> detectable;
-    std::vector<NeckNote> bent;  ///< notes of which a pluck was left out: pluck them again
+    std::vector<NeckNote> bent;  ///< notes of which a pluck was left out, or all: pluck them again
     Cents scatter{1.0};          ///< standard deviation of one pluck, as these plucks show it
     Cents before{0.0};           ///< root mean square over all notes
     Cents after_saddle{0.0};
@@ -189,7 +189,8 @@ struct NeckSurvey {
 /// cause at a time until nothing gains. A cause is named when it makes the plucks 33 times as likely, which
 /// is beyond three sigma; it is named alone when no other explains them nearly as well (19 : 1), otherwise
 /// its rivals are named with it. A pluck far off all others of its note and its neighbours is a bent pluck
-/// and counts nowhere, however far off it is: the limit of a redescending robust fit.
+/// and counts nowhere, however far off it is: the limit of a redescending robust fit. A note of which half
+/// the plucks or more are bent counts nowhere at all.
 ///
 /// What is no fault on any neck is in the model from the start, with its usual size: stretch over a straight
 /// nut, relief, where the finger presses, heights and the elasticity of the core that are not known, frets
