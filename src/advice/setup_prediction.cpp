@@ -102,29 +102,28 @@ using Nudge = std::function<void(Guess&)>;
 /// One standard uncertainty each. What a string makes uncertain belongs to both setups where it is the same.
 std::vector<Nudge> nudges_of(const StringGauge& before, const StringGauge& after) {
     const HoldUncertainty hold;
-    const StringMaterial& material = material_uncertainty;
     std::vector<Nudge> nudges{[=](Guess& g) { g.clamped_ends += hold.clamped_ends; },
                               [=](Guess& g) { g.finger_mm += hold.finger_behind.value(); },
                               [=](Guess& g) { g.beyond_mm += hold.string_beyond.value(); },
                               [](Guess& g) { g.action_mm += action_unknown; },
                               [](Guess& g) { g.nut_mm += nut_unknown; },
                               [](Guess& g) { g.relief_mm += relief_unknown; },
-                              [&material](Guess& g) {
+                              [](Guess& g) {
                                   for (StringMaterial& one : g.material)
-                                      one.modulus_gpa += material.modulus_gpa;
+                                      one.modulus_gpa += material_uncertainty.modulus_gpa;
                               }};
     const auto of_the_string = [&](std::vector<std::size_t> when) {
-        nudges.push_back([=, &material](Guess& g) {
+        nudges.push_back([=](Guess& g) {
             for (const std::size_t w : when)
-                g.material[w].wrap_density_kg_m3 += material.wrap_density_kg_m3;
+                g.material[w].wrap_density_kg_m3 += material_uncertainty.wrap_density_kg_m3;
         });
-        nudges.push_back([=, &material](Guess& g) {
+        nudges.push_back([=](Guess& g) {
             for (const std::size_t w : when)
-                g.material[w].core_factor += material.core_factor;
+                g.material[w].core_factor += material_uncertainty.core_factor;
         });
-        nudges.push_back([=, &material](Guess& g) {
+        nudges.push_back([=](Guess& g) {
             for (const std::size_t w : when)
-                g.material[w].gauge_factor += material.gauge_factor;
+                g.material[w].gauge_factor += material_uncertainty.gauge_factor;
         });
     };
     if (same_string(before, after)) {

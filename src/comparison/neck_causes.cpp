@@ -75,7 +75,7 @@ class NeckModel {
 public:
     NeckModel(const std::vector<SurveyedString>& strings, const std::vector<NeckObservation>& observations,
               const NeckSurveyOptions& options)
-        : strings_{strings}, observations_{observations}, options_{options} {
+        : observations_{observations}, options_{options} {
         for (const SurveyedString& string : strings)
             of_number_[string.number] = &string;
         for (std::size_t i = 0; i < observations.size(); ++i) {
@@ -216,7 +216,6 @@ private:
         });
     }
 
-    const std::vector<SurveyedString>& strings_;
     const std::vector<NeckObservation>& observations_;
     const NeckSurveyOptions& options_;
     std::map<int, const SurveyedString*> of_number_;
