@@ -42,6 +42,7 @@
 
 // advice
 #include "midspan/advice/bridge_response.hpp"
+#include "midspan/advice/neck_expectation.hpp"
 #include "midspan/advice/saddle_move.hpp"
 #include "midspan/advice/setup_prediction.hpp"
 #include "midspan/advice/verdict.hpp"
@@ -60,6 +61,7 @@
 #include "midspan/record/record_store.hpp"
 #include "midspan/record/record_text.hpp"
 #include "midspan/record/setup_record.hpp"
+#include "midspan/record/stated_neck.hpp"
 
 // view
 #include "midspan/view/analysis_json.hpp"

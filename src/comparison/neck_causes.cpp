@@ -168,8 +168,8 @@ public:
             columns.push_back(stretch.cwiseProduct(usual_));
         }
         const bool known = known_.size() == frets_of_.size();
-        columns.push_back((known ? heights_known : heights_unknown) * usual_);
-        columns.push_back((known ? relief_known : relief_unknown) *
+        columns.push_back((known && options_.heights_known ? heights_known : heights_unknown) * usual_);
+        columns.push_back((known && options_.relief_known ? relief_known : relief_unknown) *
                           column([&](int s, int fret) { return relief_effect(string(s), fret); }));
         columns.push_back(finger_unknown *
                           column([&](int s, int fret) { return finger_effect(string(s), fret); }));

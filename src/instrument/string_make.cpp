@@ -33,6 +33,13 @@ Result<Millimetres> diameter_of(std::string_view text) {
 
 }  // namespace
 
+bool can_be_made(const StringGauge& string) {
+    if (!(string.gauge >= thinnest_string && string.gauge <= thickest_string)) return false;
+    if (!string.wound) return !string.core;
+    const double core = core_mm(string, 1.0);
+    return core >= thinnest_string.value() && core <= thickest_core * string.gauge.value();
+}
+
 StringMake string_make(const StringGauge& string, const StringMaterial& material) {
     assert(string.gauge >= thinnest_string && string.gauge <= thickest_string);
     const double d = material.gauge_factor * string.gauge.value();

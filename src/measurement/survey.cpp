@@ -85,6 +85,8 @@ public:
           sounding_{from_capo(instrument_, options.capo)},
           options_{std::move(options)} {
         assert(options_.capo >= 0 && options_.capo < options_.neck.frets);
+        assert(options_.stated.strings.empty() ||
+               options_.stated.strings.size() == instrument_.strings.size());
     }
 
     void begin_recording(std::string path, AudioFormat format, std::optional<int> string) {
@@ -125,7 +127,9 @@ public:
         std::vector<NeckObservation> observations;
         for (const InstrumentString& string : sounding_.strings)
             measure(string, notes, recognition, result, strings, observations);
-        result.neck = survey_neck(strings, observations, from_capo(options_.neck, options_.capo));
+        result.neck = survey_neck(
+            strings, observations,
+            expecting(from_capo(options_.neck, options_.capo), options_.stated, instrument_, options_.capo));
         from_nut(result.neck, options_.capo);
         return result;
     }

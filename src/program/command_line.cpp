@@ -309,8 +309,9 @@ constexpr std::array predict_options{
     gauges_option,    scale_length_option,  instrument_option, tuning_option,    a4_option,
     action_option,    nut_height_option,    relief_option,     to_gauges_option, to_tuning_option,
     to_action_option, to_nut_height_option, to_relief_option,  units_option,     prediction_json_option};
-constexpr Option surveyed_frets_option{"--frets", "N", "frets the neck has (22)",
-                                       "How many frets the neck has, 12 to 36. The default is 22.", ""};
+constexpr Option surveyed_frets_option{
+    "--frets", "N", "frets the neck has (22)",
+    "How many frets the neck has, 12 to 36. The default is what the setup record says, and else 22.", ""};
 constexpr Option surveyed_capo_option{
     "--capo", "N", "the fret a capo sits on",
     "The fret a capo sits on. What rings open is then fretted there, and the capo "
@@ -333,12 +334,11 @@ constexpr Option target_option{
     "each, the fret and its cents, such as 7 -1.5. # begins a comment.",
     ""};
 constexpr Option surveyed_bridge_option{
-    "--bridge", "KIND", "individual (default), shared-pairs or one-piece",
-    "How the saddles hang together: individual; shared-pairs, where strings 1 and "
-    "2 have one together, and so "
-    "on; or one-piece, a straight one that is set at both ends. For the last two "
-    "the best compromise is told.",
-    "individual shared-pairs one-piece"};
+    "--bridge", "KIND", "individual-saddles (default), shared-saddles, one-piece",
+    "How the saddles hang together: individual-saddles; shared-saddles, where strings 1 and 2 have one "
+    "together, and so on; or one-piece, a straight one that is set at both ends. For the last two the best "
+    "compromise is told. The default is what the setup record says, and else individual-saddles.",
+    "individual-saddles shared-saddles one-piece"};
 constexpr Option listen_option{"--listen", "", "listen to a microphone until Ctrl-C",
                                "Listen to a microphone or cable instead of recordings; Ctrl-C ends it with "
                                "the result.",
@@ -351,11 +351,12 @@ constexpr Option survey_json_option{
     "else. The README describes it.",
     ""};
 constexpr std::array survey_options{
-    scale_length_option,    instrument_option, tuning_option,    a4_option,     surveyed_frets_option,
-    surveyed_capo_option,   string_option,     reference_option, weight_option, target_option,
-    surveyed_bridge_option, channel_option,    listen_option,    device_option, picture_option,
-    units_option,           survey_json_option};
-
+    scale_length_option, instrument_option, tuning_option, gauges_option, action_option, nut_height_option,
+    relief_option, surveyed_frets_option, surveyed_capo_option, string_option, reference_option,
+    weight_option, surveyed_bridge_option, listen_option, picture_option, survey_json_option,
+    // By name alone in the help
+    a4_option, target_option, channel_option, device_option, units_option, record_option, no_record_option};
+constexpr std::size_t survey_options_by_name = 7;
 constexpr std::array described{
     CommandDescription{"analyze", "analyze [OPTIONS] RECORDING...",
                        "How far each saddle must move, from harmonics and fretted notes.", analyze_options,
@@ -373,7 +374,8 @@ constexpr std::array described{
                        "--to-action 2\n"},
     CommandDescription{"survey", "survey [OPTIONS] RECORDING...",
                        "What is wrong with a neck: saddle, nut, fret or string.", survey_options, "",
-                       "  midspan survey test_audio/six-strings.wav --scale-length 648\n", "RECORDING"},
+                       "  midspan survey test_audio/six-strings.wav --scale-length 648\n", "RECORDING",
+                       survey_options_by_name},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
                        "", "  midspan devices\n"},
     CommandDescription{"instrument add", "instrument add NAME [OPTIONS]",
@@ -692,7 +694,8 @@ Result<SurveyOptions> survey_of(const Words& words) {
         options.reference = choice.value() == 0 ? SurveyReference::open : SurveyReference::harmonic;
     }
     if (const auto text = word(words, "--bridge")) {
-        const auto choice = choice_of("--bridge", *text, {"individual", "shared-pairs", "one-piece"});
+        const auto choice =
+            choice_of("--bridge", *text, {"individual-saddles", "shared-saddles", "one-piece"});
         if (!choice) return choice.error();
         options.neck.bridge = static_cast<SaddleSharing>(choice.value());
     }
@@ -715,6 +718,8 @@ Result<Command> survey_command(const CommandDescription& command, const Words& w
     }
     auto instrument = instrument_of(command, words);
     if (!instrument) return instrument.error();
+    auto setup = setup_words_of(words, "--");
+    if (!setup) return setup.error();
     auto survey = survey_of(words);
     if (!survey) return survey.error();
     const auto strings = strings_of(words, listen ? 1 : words.at("").size());
@@ -726,7 +731,11 @@ Result<Command> survey_command(const CommandDescription& command, const Words& w
                                  listen,
                                  {},
                                  std::move(instrument).value(),
+                                 std::move(setup).value(),
                                  std::move(survey).value(),
+                                 !words.at("--frets").empty(),
+                                 !words.at("--bridge").empty(),
+                                 record_use_of(words),
                                  {},
                                  {},
                                  unit.value(),

@@ -3,10 +3,6 @@
 // Room: program. Edge: the disk.
 #include "program/command_predict.hpp"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "midspan/view/prediction_view.hpp"
 #include "program/reading_log.hpp"
 
@@ -28,17 +24,6 @@ Result<Instrument> retuned(const Instrument& instrument, const std::string& tuni
     return result;
 }
 
-/// String 1 first. A set is named thin to thick or in the order of the tuning; on strings that rise in pitch
-/// only one of the two makes sense, and where they do not rise the order is that of the tuning.
-std::vector<StringGauge> by_number(std::vector<StringGauge> gauges, const Instrument& instrument) {
-    const bool rises = std::is_sorted(
-        instrument.strings.rbegin(), instrument.strings.rend(),
-        [](const auto& low, const auto& high) { return low.open_frequency < high.open_frequency; });
-    const bool thin_first = gauges.front().gauge < gauges.back().gauge;
-    if (!(rises && thin_first)) std::reverse(gauges.begin(), gauges.end());
-    return gauges;
-}
-
 Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, const Setup* before,
                        std::string_view option) {
     Setup setup =
@@ -49,13 +34,9 @@ Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, co
         setup.instrument = std::move(other).value();
     }
     if (!words.gauges.empty()) {
-        if (words.gauges.size() != setup.instrument.strings.size()) {
-            return Error{
-                Fault::usage, std::string{option},
-                fmt::format("{} gauges for {} strings", words.gauges.size(), setup.instrument.strings.size()),
-                "give one a string: 10,13,17,26w,36w,46w"};
-        }
-        setup.strings = by_number(words.gauges, setup.instrument);
+        auto gauges = gauges_by_number(words, setup.instrument, option);
+        if (!gauges) return gauges.error();
+        setup.strings = std::move(gauges).value();
     }
     setup.action = words.action.value_or(setup.action);
     setup.nut_height = words.nut_height.value_or(setup.nut_height);

@@ -13,6 +13,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "midspan/record/stated_neck.hpp"
 #include "midspan/sound/microphone.hpp"
 #include "midspan/view/bench_notes.hpp"
 #include "midspan/view/neck_drawing.hpp"
@@ -25,6 +26,7 @@ namespace midspan::program {
 namespace {
 
 constexpr std::size_t longest_target_file = 10'000;
+constexpr int least_frets = 12;  // a record may hold stranger necks than a survey is made for
 
 Result<std::vector<FretTarget>> read_targets(const std::string& path) {
     errno = 0;
@@ -65,6 +67,83 @@ std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options) {
         survey.add_warning(std::move(warning));
     }
     return fault;
+}
+
+/// The last two visits: what the open one does not say, the one before may.
+Result<std::vector<Visit>> last_visits(OnBench& bench) {
+    std::vector<Visit> visits;
+    const auto listed = bench.store->visits(bench.instrument.name);
+    if (!listed) return listed.error();
+    const std::size_t count = listed.value().size();
+    for (std::size_t i = count < 2 ? 0 : count - 2; i < count; ++i) {
+        auto visit = bench.store->visit(bench.instrument.name, listed.value()[i].number);
+        if (!visit) return visit.error();
+        visits.push_back(std::move(visit).value());
+    }
+    return visits;
+}
+
+/// Strings and heights as the record has them, and above that as they were said.
+Result<StatedNeck> stated(OnBench& bench, const SetupWords& words) {
+    StatedNeck neck;
+    if (bench.entry) {
+        const auto visits = last_visits(bench);
+        if (!visits) return visits.error();
+        neck = stated_neck(*bench.entry, visits.value());
+    } else {
+        for (const InstrumentString& string : bench.instrument.strings)
+            neck.strings.push_back({string.number, {}, {}, {}});
+    }
+    if (!words.gauges.empty()) {
+        const auto gauges = gauges_by_number(words, bench.instrument, "--gauges");
+        if (!gauges) return gauges.error();
+        for (std::size_t i = 0; i < neck.strings.size(); ++i)
+            neck.strings[i].gauge = gauges.value()[i];
+    }
+    for (StatedString& string : neck.strings) {
+        if (words.action) string.action = words.action;
+        if (words.nut_height) string.nut_height = words.nut_height;
+    }
+    if (words.relief) neck.relief = words.relief;
+    const bool heights_said = words.action || words.nut_height || words.relief;
+    if (heights_said && !strings_stated(neck)) {
+        return Error{Fault::usage, "survey", "heights, but no gauges: what they do depends on the strings",
+                     "name the strings as well: --gauges 10,13,17,26w,36w,46w"};
+    }
+    return neck;
+}
+
+SaddleSharing sharing_of(BridgeKind bridge) {
+    switch (bridge) {
+        case BridgeKind::individual_saddles:
+            return SaddleSharing::individual;
+        case BridgeKind::shared_saddles:
+            return SaddleSharing::shared_pairs;
+        case BridgeKind::one_piece:
+            break;
+    }
+    return SaddleSharing::one_piece;
+}
+
+/// What was not said, as the record has it.
+Result<SurveyOptions> options_of(OnBench& bench, const SurveyCommandOptions& options) {
+    SurveyOptions how = options.survey;
+    auto neck = stated(bench, options.setup);
+    if (!neck) return neck.error();
+    how.stated = std::move(neck).value();
+    if (bench.entry && !options.frets_said && bench.entry->frets.value_or(0) >= least_frets)
+        how.neck.frets = *bench.entry->frets;
+    if (how.capo >= how.neck.frets) {
+        return Error{Fault::usage, fmt::format("--capo {}", how.capo),
+                     fmt::format("the record says {} frets", how.neck.frets), "give a fret of the neck"};
+    }
+    if (bench.entry && !options.bridge_said) how.neck.bridge = sharing_of(bench.entry->bridge);
+    if (options.target) {
+        auto targets = read_targets(*options.target);
+        if (!targets) return targets.error();
+        how.neck.targets = std::move(targets).value();
+    }
+    return how;
 }
 
 std::string readable(const NeckAnalysis& analysis, const Look& look) {
@@ -134,23 +213,19 @@ Result<std::vector<FretTarget>> parse_targets(std::string_view text, const std::
 }
 
 Result<Outcome> survey(const SurveyCommandOptions& options, const Screen& screen, Progress& progress) {
-    Result<Instrument> instrument = instrument_of(options.instrument);
-    if (!instrument) return instrument.error();
-    if (auto fault = fault_of_strings(options.strings, instrument.value())) return *std::move(fault);
-    SurveyOptions how = options.survey;
-    if (options.target) {
-        auto targets = read_targets(*options.target);
-        if (!targets) return targets.error();
-        how.neck.targets = std::move(targets).value();
-    }
-    Survey survey{std::move(instrument).value(), how};
+    Result<OnBench> bench = on_bench(options.instrument, {options.record.file, true});
+    if (!bench) return bench.error();
+    if (auto fault = fault_of_strings(options.strings, bench.value().instrument)) return *std::move(fault);
+    const auto how = options_of(bench.value(), options);
+    if (!how) return how.error();
+    Survey survey{bench.value().instrument, how.value()};
     std::optional<Error> fault;
     if (options.listen) fault = hear(survey, options);
     for (std::size_t i = 0; i < options.recordings.size(); ++i) {
         Result<Recording> recording = Recording::open(options.recordings[i]);
         if (!recording) return recording.error();
         if (auto unread = feed(survey, recording.value(), string_of(options.strings, i), static_cast<int>(i),
-                               how.channel, progress)) {
+                               how.value().channel, progress)) {
             return *std::move(unread);
         }
     }

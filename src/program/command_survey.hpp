@@ -12,6 +12,8 @@
 #include "midspan/view/look.hpp"
 #include "program/given_instrument.hpp"
 #include "program/outcome.hpp"
+#include "program/reading_log.hpp"
+#include "program/setup_words.hpp"
 #include "program/terminal.hpp"
 
 namespace midspan::program {
@@ -22,7 +24,11 @@ struct SurveyCommandOptions {
     bool listen = false;                  ///< from the microphone, until Ctrl-C
     std::optional<std::string> device;    ///< to listen to
     GivenInstrument instrument;
+    SetupWords setup;  ///< strings and heights that were said; they stand above those of the record
     SurveyOptions survey;
+    bool frets_said = false;   ///< else they are those the record has, if it has any
+    bool bridge_said = false;  ///< likewise
+    RecordUse record{};
     std::optional<std::string> target;   ///< a file of cents a fret
     std::optional<std::string> picture;  ///< an SVG file to write the map to
     LengthUnit unit = LengthUnit::millimetres;

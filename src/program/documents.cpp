@@ -85,11 +85,18 @@ std::string zsh_argument(const Option& option) {
 
 std::string help_of(const CommandDescription& command) {
     std::string text = fmt::format("Usage: midspan {}\n{}\n\n", command.usage, command.summary);
-    for (const Option& option : command.options) {
+    const std::size_t told = command.options.size() - command.by_name;
+    for (const Option& option : command.options.first(told)) {
         text += padded(fmt::format("  {} {}", option.name, option.argument), help_column) +
                 std::string{option.help} + '\n';
     }
     text += padded("  -h, --help", help_column) + "this help\n";
+    if (command.by_name > 0) {
+        text += "In the manual:";
+        for (const Option& option : command.options.subspan(told))
+            text += fmt::format(" {}", option.name);
+        text += '\n';
+    }
     if (!command.operands.empty()) text += std::string{command.operands} + '\n';
     return text + fmt::format("Examples:\n{}", command.examples);
 }

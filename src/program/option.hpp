@@ -3,6 +3,7 @@
 // Room: program. Pure. May include: everything.
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <string_view>
 
@@ -26,7 +27,8 @@ struct CommandDescription {
     std::string_view operands;  ///< what stands behind the options, in words; may be empty
     std::string_view examples;  ///< runs that work in a fresh checkout, one a line
     std::string_view
-        operand{};  ///< "RECORDING": a word that may stand behind the options, any number of times
+        operand{};            ///< "RECORDING": a word that may stand behind the options, any number of times
+    std::size_t by_name = 0;  ///< so many of the last options the help only names: they are seldom needed
 };
 
 }  // namespace midspan::program

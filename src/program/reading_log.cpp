@@ -26,7 +26,7 @@ Result<std::optional<OnBench>> in_record(const std::string& name, const RecordUs
         if (entry.error().fault == Fault::usage) return Found{};
         return entry.error();
     }
-    OnBench bench{std::move(entry).value().instrument};
+    OnBench bench{entry.value().instrument, entry.value()};
     if (!use.log) return Found{std::move(bench)};
     const auto visit = store.value().open_visit(name);
     if (!visit) return visit.error();

@@ -24,8 +24,9 @@ struct RecordUse {
 /// The instrument on the bench and, where it is in the record, the visit its readings go to.
 struct OnBench {
     Instrument instrument;
-    std::optional<RecordStore> store{};  ///< nothing: it is not in the record, or that is left alone
-    std::optional<int> visit{};          ///< the open one
+    std::optional<InstrumentEntry> entry{};  ///< what the record says of it, if it is there
+    std::optional<RecordStore> store{};      ///< nothing: it is not in the record, or that is left alone
+    std::optional<int> visit{};              ///< the open one
 };
 
 /// The instrument that is meant. A name is looked for in the record, if there is one, and else among the

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <cassert>
+#include <cmath>
 #include <vector>
 
 #include "view/figures.hpp"
@@ -56,6 +57,16 @@ std::string in_words(const BenchMethod& method) {
     if (method.read_at) parts.push_back(fmt::format("read at fret {}", *method.read_at));
     if (!method.tool.empty()) parts.push_back(method.tool);
     return fmt::format("{}", fmt::join(parts, ", "));
+}
+
+std::string gauge_in_words(const StringGauge& string) {
+    const auto thousandths = [](Millimetres d) {
+        return fmt::format("{:.3g}", std::round(1e4 * (d / millimetres_per_inch)) / 10.0);
+    };
+    std::string text = thousandths(string.gauge);
+    if (string.wound) text += 'w';
+    if (string.core) text += '/' + thousandths(*string.core);
+    return text;
 }
 
 std::string bench_length(Millimetres length, LengthUnit unit) {

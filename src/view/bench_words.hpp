@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "midspan/instrument/string_make.hpp"
 #include "midspan/record/setup_record.hpp"
 #include "midspan/view/look.hpp"
 
@@ -21,6 +22,9 @@ namespace midspan {
 
 /// "0.25 mm": hundredths of a millimetre or thousandths of an inch, as a feeler gauge has them.
 [[nodiscard]] std::string bench_length(Millimetres length, LengthUnit unit);
+
+/// "46w/17": thousandths of an inch, w for wound, behind the slash the core.
+[[nodiscard]] std::string gauge_in_words(const StringGauge& string);
 
 /// "0.25 mm (0.010 in)", the unit that is asked for first.
 [[nodiscard]] std::string bench_length_in_both(Millimetres length, LengthUnit first);

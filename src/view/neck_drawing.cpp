@@ -281,6 +281,7 @@ std::string neck_findings(const NeckAnalysis& analysis, const Look& look) {
                                            "alone or disagree; pluck it again."),
                         note.fret, note.string));
     }
+    result += paragraph("  - ", stated_in_words(analysis.options.stated, look));
     const std::string limits = could_not_show(analysis, look);
     if (!limits.empty()) result += paragraph("  - ", limits);
     return result;

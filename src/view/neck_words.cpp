@@ -9,6 +9,8 @@
 #include <cassert>
 #include <cmath>
 
+#include "midspan/advice/setup_prediction.hpp"
+#include "view/bench_words.hpp"
 #include "view/figures.hpp"
 
 namespace midspan {
@@ -20,6 +22,21 @@ std::string cents_in_words(Uncertain<Cents> cents, const Look& look) {
     return with_uncertainty(std::abs(cents.value.value()), 2.0 * cents.uncertainty.value(), plus_minus(look),
                             Sign::when_negative) +
            " cents";
+}
+
+/// "1.5 to 2.0 mm"; where nobody measured, the usual one and that it is only that.
+std::string heights(const std::vector<std::optional<Millimetres>>& measured, Millimetres usual,
+                    const Look& look) {
+    std::vector<Millimetres> all;
+    bool guessed = false;
+    for (const auto& height : measured) {
+        guessed = guessed || !height;
+        all.push_back(height.value_or(usual));
+    }
+    const auto [low, high] = std::minmax_element(all.begin(), all.end());
+    std::string text = bench_length(*low, look.unit);
+    if (*low < *high) text += " to " + bench_length(*high, look.unit);
+    return guessed ? text + " (usual)" : text;
 }
 
 /// What rings open: the nut, or the capo in its place.
@@ -135,6 +152,27 @@ std::string finding_in_words(const NeckFinding& finding, int capo, const Look& l
     if (!finding.deciding.empty())
         words += fmt::format(" To tell, pluck {}.", notes_in_words(finding.deciding));
     return words;
+}
+
+std::string stated_in_words(const StatedNeck& neck, const Look& look) {
+    if (!strings_stated(neck)) {
+        return "The gauges are not known, so the stretch of usual strings is allowed for, and a third more "
+               "or "
+               "less: --gauges shows smaller faults.";
+    }
+    std::string gauges;
+    std::vector<std::optional<Millimetres>> actions;
+    std::vector<std::optional<Millimetres>> nuts;
+    for (auto string = neck.strings.rbegin(); string != neck.strings.rend(); ++string) {
+        gauges += string == neck.strings.rbegin() ? "" : " ";
+        gauges += string->gauge ? gauge_in_words(*string->gauge) : "?";
+        actions.push_back(string->action);
+        nuts.push_back(string->nut_height);
+    }
+    return fmt::format(
+        "Judged by what strings {} do on a good neck: action {}, height at the nut {}, relief {}.", gauges,
+        heights(actions, usual_action, look), heights(nuts, usual_nut_height, look),
+        heights({neck.relief}, usual_relief, look));
 }
 
 std::string length_in_words(Uncertain<Millimetres> length, const Look& look) {

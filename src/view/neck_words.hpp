@@ -25,6 +25,9 @@ namespace midspan {
 /// "fret 2 and fret 17 of string 3".
 [[nodiscard]] std::string notes_in_words(std::span<const NeckNote> notes);
 
+/// Which strings and heights the findings are judged by, and which of them are only usual ones.
+[[nodiscard]] std::string stated_in_words(const StatedNeck& neck, const Look& look);
+
 /// "0.40 +- 0.12 mm": unsigned, with two standard uncertainties.
 [[nodiscard]] std::string length_in_words(Uncertain<Millimetres> length, const Look& look);
 

@@ -49,16 +49,6 @@ std::string newtons(const Uncertain<Newtons>& tension, const Look& look, Sign si
     return value_of(tension, newtons_decimals, look, sign);
 }
 
-std::string gauge_in_words(const StringGauge& string) {
-    const auto thousandths = [](Millimetres d) {
-        return fmt::format("{:.3g}", std::round(1e4 * (d / millimetres_per_inch)) / 10.0);
-    };
-    std::string text = thousandths(string.gauge);
-    if (string.wound) text += 'w';
-    if (string.core) text += '/' + thousandths(*string.core);
-    return text;
-}
-
 std::string line_of(std::string line) {
     line.erase(line.find_last_not_of(' ') + 1);
     return line + '\n';

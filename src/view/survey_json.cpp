@@ -106,6 +106,22 @@ Json pluck(const SurveyedPluck& p) {
             {"warnings", codes(p.warnings)}};
 }
 
+Json length(const std::optional<Millimetres>& l) { return l ? number(*l) : Json(nullptr); }
+
+Json stated(const StatedNeck& neck) {
+    return {{"strings", array(neck.strings,
+                              [](const StatedString& s) {
+                                  const auto& gauge = s.gauge;
+                                  return Json{{"string", s.number},
+                                              {"gauge_mm", gauge ? number(gauge->gauge) : Json(nullptr)},
+                                              {"wound", gauge ? Json(gauge->wound) : Json(nullptr)},
+                                              {"core_mm", gauge ? length(gauge->core) : Json(nullptr)},
+                                              {"action_mm", length(s.action)},
+                                              {"nut_height_mm", length(s.nut_height)}};
+                              })},
+            {"relief_mm", length(neck.relief)}};
+}
+
 }  // namespace
 
 std::string survey_json(const NeckAnalysis& a) {
@@ -145,6 +161,7 @@ std::string survey_json(const NeckAnalysis& a) {
         {"before_cents", number(a.neck.before)},
         {"after_saddle_cents", number(a.neck.after_saddle)},
         {"after_saddle_and_nut_cents", number(a.neck.after_saddle_and_nut)},
+        {"judged_by", stated(a.options.stated)},
         {"capo", a.options.capo},
         {"a4_hz", number(a.instrument.a4)},
         {"warnings", array(a.warnings,

@@ -71,6 +71,11 @@ TEST_SUITE("properties") {
         CHECK_FALSE(options_of({"a.wav", "--scale-length", "648", "--weight", "first-position"})
                         .survey.neck.weights.empty());
         CHECK(options_of({"--listen", "--scale-length", "648", "--device", "2"}).listen);
+        const SurveyCommandOptions stated = options_of(
+            {"a.wav", "--scale-length", "648", "--gauges", "10,13,17,26w,36w,46w", "--relief", "0.15"});
+        CHECK(stated.setup.gauges.size() == 6);
+        CHECK(stated.setup.relief);
+        CHECK_FALSE(stated.setup.action);
     }
 
     TEST_CASE("a file of targets has a fret and its cents on each line") {
@@ -109,7 +114,73 @@ TEST_SUITE("properties") {
     }
 }
 
+TEST_SUITE("properties") {
+    TEST_CASE("a neck is judged by the strings and heights that were said, and else by those of the record") {
+        const TempFolder folder;
+        const std::string path = recorded_neck(folder);
+        const std::string record = folder.file("record.sqlite");
+        const auto judged_by = [&](std::vector<std::string> words) {
+            words.insert(words.begin(), {"survey", path, "--json", "--record", record});
+            const Run run = run_program(words);
+            CAPTURE(run.err);
+            REQUIRE(run.exit_code == 0);
+            return nlohmann::json::parse(run.out).at("judged_by");
+        };
+        const auto said = judged_by({"--scale-length", "648", "--gauges", "46w/17,36w,26w,17,13,10",
+                                     "--action", "2", "--relief", "0.1"});
+        CHECK(within(Millimetres{said.at("strings").at(5).at("gauge_mm").get<double>()}, Millimetres{1.1684},
+                     Millimetres{1e-9}));
+        CHECK(within(Millimetres{said.at("strings").at(5).at("core_mm").get<double>()}, Millimetres{0.4318},
+                     Millimetres{1e-9}));
+        CHECK(said.at("strings").at(0).at("wound") == false);
+        CHECK(within(Millimetres{said.at("strings").at(3).at("action_mm").get<double>()}, Millimetres{2.0},
+                     Millimetres{0.0}));
+        CHECK(said.at("strings").at(3).at("nut_height_mm").is_null());
+        CHECK(within(Millimetres{said.at("relief_mm").get<double>()}, Millimetres{0.1}, Millimetres{0.0}));
+
+        for (const auto& words : std::vector<std::vector<std::string>>{
+                 {"instrument", "add", "Blue one", "--scale-length", "648", "--gauges",
+                  "10,13,17,26w,36w,46w", "--bridge", "one-piece", "--frets", "21"},
+                 {"visit", "begin", "--instrument", "Blue one"},
+                 {"measure", "action", "1.6", "--read-at", "12"},
+                 {"measure", "relief", "0.2"}}) {
+            std::vector<std::string> with_record = words;
+            with_record.insert(with_record.end(), {"--record", record});
+            REQUIRE(run_program(with_record).exit_code == 0);
+        }
+        const auto recorded = judged_by({"--instrument", "Blue one"});
+        CHECK(within(Millimetres{recorded.at("strings").at(5).at("gauge_mm").get<double>()},
+                     Millimetres{1.1684}, Millimetres{1e-9}));
+        CHECK(within(Millimetres{recorded.at("strings").at(3).at("action_mm").get<double>()},
+                     Millimetres{1.6}, Millimetres{0.0}));
+        CHECK(
+            within(Millimetres{recorded.at("relief_mm").get<double>()}, Millimetres{0.2}, Millimetres{0.0}));
+        const auto over_it = judged_by({"--instrument", "Blue one", "--action", "2.2"});
+        CHECK(within(Millimetres{over_it.at("strings").at(3).at("action_mm").get<double>()}, Millimetres{2.2},
+                     Millimetres{0.0}));
+
+        const Run text = run_program({"survey", path, "--instrument", "Blue one", "--record", record});
+        CHECK(text.out.find("46w 36w 26w 17 13 10") != std::string::npos);
+        CHECK(text.out.find("(usual)") != std::string::npos);
+        CHECK(text.out.find("on this bridge") != std::string::npos);
+        CHECK(run_program({"survey", path, "--instrument", "Blue one", "--record", record, "--capo", "21"})
+                  .exit_code == 2);
+    }
+}
+
 TEST_SUITE("bad input") {
+    TEST_CASE("heights without strings say nothing, and one gauge is no set") {
+        const TempFolder folder;
+        const std::string path = recorded_neck(folder);
+        for (const auto& words : {std::vector<std::string>{"--relief", "0.2"}, {"--gauges", "10,46w"}}) {
+            std::vector<std::string> all{"survey", path, "--scale-length", "648"};
+            all.insert(all.end(), words.begin(), words.end());
+            const Run run = run_program(all);
+            CHECK(run.exit_code == 2);
+            CHECK(lines(run.err).size() == 1);
+        }
+    }
+
     TEST_CASE("what makes no sense is refused with a remedy") {
         const std::vector<std::vector<std::string>> senseless{
             {"--scale-length", "648"},

@@ -27,9 +27,9 @@ _midspan() {
             'predict':*) if [[ $word == -* ]]; then words='--gauges --scale-length --instrument --tuning --a4 --action --nut-height --relief --to-gauges --to-tuning --to-action --to-nut-height --to-relief --units --json --help'; fi ;;
             'survey':--instrument) names=1 ;;
             'survey':--reference) words='open harmonic' ;;
-            'survey':--bridge) words='individual shared-pairs one-piece' ;;
+            'survey':--bridge) words='individual-saddles shared-saddles one-piece' ;;
             'survey':--units) words='mm inch' ;;
-            'survey':*) if [[ $word == -* ]]; then words='--scale-length --instrument --tuning --a4 --frets --capo --string --reference --weight --target --bridge --channel --listen --device --picture --units --json --help'; fi ;;
+            'survey':*) if [[ $word == -* ]]; then words='--scale-length --instrument --tuning --gauges --action --nut-height --relief --frets --capo --string --reference --weight --bridge --listen --picture --json --a4 --target --channel --device --units --record --no-record --help'; fi ;;
             'devices':*) if [[ $word == -* ]]; then words='--json --help'; fi ;;
             'instrument add':--clockwise) words='toward-tail toward-nut' ;;
             'instrument add':--kind) words='electric acoustic classical bass other' ;;

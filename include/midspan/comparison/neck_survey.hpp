@@ -61,6 +61,8 @@ struct NeckSurveyOptions {
                                       ///< that is not named counts nothing
     std::vector<FretTarget> targets;  ///< equal temperament where none is named
     std::vector<KnownError> known;    ///< none: what strings of such pitch and scale usually show
+    bool heights_known = true;        ///< action and nut height behind `known` were measured, not guessed
+    bool relief_known = true;         ///< and so was the relief
     /// Standard deviation of the hand from pluck to pluck, before anything was heard; the plucks themselves
     /// soon know better.
     Cents fretting_scatter{1.0};

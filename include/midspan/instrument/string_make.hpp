@@ -61,6 +61,9 @@ struct StringMake {
 /// from memory.
 [[nodiscard]] StringMake string_make(const StringGauge& string, const StringMaterial& material = {});
 
+/// Whether string_make has an answer: diameters within its ranges, and room between core and wrap.
+[[nodiscard]] bool can_be_made(const StringGauge& string);
+
 /// A gauge as players write it: in thousandths of an inch ("10", ".010", "0.010in") or in millimetres
 /// ("0.25mm"); a wound string has a w behind it ("46w"), and after a slash its core where it is known
 /// ("46w/17"). A plain number of 4 or more is thousandths, a smaller one inches.

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "midspan/advice/neck_expectation.hpp"
 #include "midspan/comparison/neck_survey.hpp"
 #include "midspan/instrument/instrument.hpp"
 #include "midspan/measurement/analysis.hpp"
@@ -26,7 +27,9 @@ struct SurveyOptions {
     std::optional<int> channel;  ///< 1 is the first; nothing: chosen by signal
     SurveyReference reference = SurveyReference::automatic;
     int capo = 0;  ///< the fret a capo sits on; what rings open then is fretted there
-    NeckSurveyOptions neck;
+    /// Strings and heights, one entry for each string of the instrument, or none: the usual ones are taken.
+    StatedNeck stated{};
+    NeckSurveyOptions neck{};
 };
 
 /// One pluck and what became of it; none is left out.
