@@ -30,6 +30,8 @@ std::string written(const SetupRecord& record, ExportForm form) {
             return readings_csv(record);
         case ExportForm::measurements_csv:
             return measurements_csv(record);
+        case ExportForm::surveys_csv:
+            return surveys_csv(record);
         case ExportForm::json:
             break;
     }

@@ -12,7 +12,7 @@
 
 namespace midspan::program {
 
-enum class ExportForm { json, readings_csv, measurements_csv };
+enum class ExportForm { json, readings_csv, measurements_csv, surveys_csv };
 
 struct ExportRecord {
     RecordFile record;

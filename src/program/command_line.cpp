@@ -234,11 +234,11 @@ constexpr Option export_instrument_option{"--instrument", "NAME", "this one alon
                                           "instruments too.",
                                           ""};
 constexpr Option csv_option{
-    "--csv", "TABLE", "readings or measurements, as one flat table",
+    "--csv", "TABLE", "readings, measurements or surveys, as one flat table",
     "Write one flat table as CSV (RFC 4180) in place of JSON: readings has a row for each "
-    "string of each reading, measurements one for each number of the bench. Deleted "
-    "instruments are not in it.",
-    "readings measurements"};
+    "string of each reading, measurements one for each number of the bench, surveys one for each note of "
+    "each survey. Deleted instruments are not in it.",
+    "readings measurements surveys"};
 
 constexpr std::array sheet_options{sheet_visit_option, output_option, svg_option, units_option,
                                    record_option};

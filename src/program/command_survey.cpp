@@ -236,8 +236,13 @@ Result<Outcome> survey(const SurveyCommandOptions& options, const Screen& screen
             return *std::move(unwritten);
     }
     const Look look{options.unit, screen.utf8, screen.emphasis};
-    return Outcome{options.json ? survey_json(analysis) : readable(analysis, look),
-                   fault ? fault : nothing_surveyed(analysis)};
+    Outcome outcome{options.json ? survey_json(analysis) : readable(analysis, look),
+                    fault ? fault : nothing_surveyed(analysis)};
+    if (options.record.log) {
+        log_survey(bench.value(), options.listen ? ReadingSource::listen : ReadingSource::analyze, analysis,
+                   options.json, outcome);
+    }
+    return outcome;
 }
 
 }  // namespace midspan::program

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <array>
+
 #include "program/record_command_line.hpp"
 
 namespace midspan::program {
@@ -42,9 +44,11 @@ Result<Command> export_command(const CommandDescription&, const Words& words) {
     to_export.record = record_file_of(words);
     if (const auto name = word(words, "--instrument")) to_export.instrument = *name;
     if (const auto text = word(words, "--csv")) {
-        const auto choice = choice_of("--csv", *text, {"readings", "measurements"});
+        const auto choice = choice_of("--csv", *text, {"readings", "measurements", "surveys"});
         if (!choice) return choice.error();
-        to_export.form = choice.value() == 0 ? ExportForm::readings_csv : ExportForm::measurements_csv;
+        constexpr std::array forms{ExportForm::readings_csv, ExportForm::measurements_csv,
+                                   ExportForm::surveys_csv};
+        to_export.form = forms[choice.value()];
     }
     to_export.output = output_of(words);
     return Command{std::move(to_export)};

@@ -35,6 +35,25 @@ Result<std::optional<OnBench>> in_record(const std::string& name, const RecordUs
     return Found{std::move(bench)};
 }
 
+template <class Reading>
+void log(OnBench& bench, const Reading& reading, bool json, Outcome& outcome) {
+    if (!bench.store) return;
+    const std::string name = fmt::format("'{}'", printable(bench.instrument.name));
+    if (!bench.visit) {
+        if (!json) {
+            outcome.text += fmt::format(
+                "\nNot recorded: no visit of {} is open; midspan visit begin begins one.\n", name);
+        }
+        return;
+    }
+    auto fault = bench.store->add(bench.instrument.name, *bench.visit, reading);
+    if (fault) {
+        outcome.error = std::move(fault);
+    } else if (!json) {
+        outcome.text += fmt::format("\nRecorded in visit {} of {}.\n", *bench.visit, name);
+    }
+}
+
 }  // namespace
 
 Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use) {
@@ -52,22 +71,14 @@ Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use) {
 
 void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
                   Outcome& outcome) {
-    if (!bench.store || nothing_measured(analysis)) return;
-    const std::string name = fmt::format("'{}'", printable(bench.instrument.name));
-    if (!bench.visit) {
-        if (!json) {
-            outcome.text += fmt::format(
-                "\nNot recorded: no visit of {} is open; midspan visit begin begins one.\n", name);
-        }
-        return;
-    }
-    auto fault =
-        bench.store->add(bench.instrument.name, *bench.visit, IntonationReading{now(), source, analysis});
-    if (fault) {
-        outcome.error = std::move(fault);
-    } else if (!json) {
-        outcome.text += fmt::format("\nRecorded in visit {} of {}.\n", *bench.visit, name);
-    }
+    if (nothing_measured(analysis)) return;
+    log(bench, IntonationReading{now(), source, analysis}, json, outcome);
+}
+
+void log_survey(OnBench& bench, ReadingSource source, const NeckAnalysis& analysis, bool json,
+                Outcome& outcome) {
+    if (analysis.neck.notes.empty()) return;
+    log(bench, NeckReading{now(), source, analysis}, json, outcome);
 }
 
 }  // namespace midspan::program

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "midspan/measurement/analysis.hpp"
+#include "midspan/measurement/survey.hpp"
 #include "midspan/record/record_store.hpp"
 #include "midspan/result.hpp"
 #include "program/given_instrument.hpp"
@@ -38,5 +39,9 @@ struct OnBench {
 /// beside it.
 void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
                   Outcome& outcome);
+
+/// The same with a survey that heard a fretted note.
+void log_survey(OnBench& bench, ReadingSource source, const NeckAnalysis& analysis, bool json,
+                Outcome& outcome);
 
 }  // namespace midspan::program

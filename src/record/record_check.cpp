@@ -105,9 +105,7 @@ void judge_saddle(Judge& judge, const Saddle& saddle) {
     judge.want_within(saddle.travel_toward_tail, Millimetres{0.0}, longest_travel, "travel_toward_tail_mm");
 }
 
-void judge_entry(Judge& judge, const InstrumentEntry& entry) {
-    const Instrument& instrument = entry.instrument;
-    judge.want(!instrument.name.empty(), "has no name");
+void judge_instrument(Judge& judge, const Instrument& instrument) {
     judge.want_within(instrument.a4.value(), lowest_a4.value(), highest_a4.value(), "a4_hz");
     judge.want(!instrument.strings.empty() && instrument.strings.size() <= most_strings,
                "has not 1 to 12 strings");
@@ -120,7 +118,12 @@ void judge_entry(Judge& judge, const InstrumentEntry& entry) {
                           "scale_length_mm");
         judge_saddle(judge, s.saddle);
     }
-    judge_fitted(judge, entry.fitted, instrument.strings.size());
+}
+
+void judge_entry(Judge& judge, const InstrumentEntry& entry) {
+    judge.want(!entry.instrument.name.empty(), "has no name");
+    judge_instrument(judge, entry.instrument);
+    judge_fitted(judge, entry.fitted, entry.instrument.strings.size());
     if (entry.frets) judge.want_within(*entry.frets, 0, most_frets, "frets");
     judge.want_moment(entry.added_at, "added_at");
     judge.want_moment(entry.deleted_at, "deleted_at");
@@ -150,6 +153,80 @@ void judge_analysis(Judge& judge, const Analysis& analysis) {
     }
 }
 
+/// Everything in a survey that has a place on the neck has one of this neck.
+class NeckJudge {
+public:
+    NeckJudge(Judge& judge, std::size_t strings) : judge_{judge}, strings_{strings} {}
+
+    void want(const NeckNote& note) {
+        judge_.want_string(note.string, strings_);
+        judge_.want_within(note.fret, 1, most_frets, "fret");
+    }
+    void want(const std::vector<NeckNote>& notes) {
+        for (const NeckNote& note : notes)
+            want(note);
+    }
+    void want(const NamedCause& cause) {
+        judge_.want_string(cause.string, strings_);
+        if (cause.fret) judge_.want_within(*cause.fret, 1, most_frets, "fret");
+        const bool at_fret = cause.cause == NeckCause::fret || cause.cause == NeckCause::fret_on_string;
+        const bool of_string = cause.cause == NeckCause::string || cause.cause == NeckCause::fret_on_string;
+        judge_.want(!at_fret || cause.fret, "a fret that is named by no number");
+        judge_.want(!of_string || cause.string, "a string that is named by no number");
+    }
+    void want(const NeckFinding& finding) {
+        want(finding.cause);
+        judge_.want(
+            finding.cause.cause != NeckCause::saddle || finding.cause.string || !finding.rivals.empty(),
+            "a saddle of no string");
+        for (const NamedCause& rival : finding.rivals)
+            want(rival);
+        want(finding.deciding);
+    }
+
+private:
+    Judge& judge_;
+    std::size_t strings_;
+};
+
+void judge_survey(Judge& judge, const NeckAnalysis& analysis) {
+    const auto& on = analysis.instrument.strings;
+    judge_instrument(judge, analysis.instrument);
+    const SurveyOptions& options = analysis.options;
+    judge.want_within(options.neck.frets, 1, most_frets, "frets");
+    judge.want_within(options.capo, 0, options.neck.frets, "capo");
+    judge.want(options.stated.strings.empty() || options.stated.strings.size() == on.size(),
+               "judged_by is neither nothing nor one for each string");
+    const auto recorded = [&](int recording) {
+        return recording >= 0 && static_cast<std::size_t>(recording) < analysis.recordings.size();
+    };
+    for (const SurveyedPluck& pluck : analysis.plucks) {
+        judge.want(recorded(pluck.recording), "a pluck of no recording");
+        judge.want_string(pluck.string, on.size());
+        judge.want_fret(pluck.fret, "fret");
+    }
+    for (const Warning& warning : analysis.warnings) {
+        judge.want_string(warning.string, on.size());
+        judge.want(!warning.recording || recorded(*warning.recording), "a warning of no recording");
+    }
+    for (const ReferenceNote& note : analysis.references)
+        judge.want_string(note.string, on.size());
+    NeckJudge neck{judge, on.size()};
+    for (const SurveyedStringFit& fit : analysis.neck.strings)
+        judge.want_string(fit.string, on.size());
+    for (const SurveyedNote& note : analysis.neck.notes)
+        neck.want(NeckNote{note.string, note.fret});
+    for (const SurveyedFret& fret : analysis.neck.frets)
+        judge.want_within(fret.fret, 1, most_frets, "fret");
+    for (const NeckFinding& finding : analysis.neck.findings)
+        neck.want(finding);
+    for (const Inseparable& pair : analysis.neck.inseparable) {
+        judge.want_string(pair.string, on.size());
+        neck.want(pair.deciding);
+    }
+    neck.want(analysis.neck.bent);
+}
+
 void judge_visit(Judge& judge, const Visit& visit) {
     judge.want_day(visit.day, "day");
     judge.want_moment(visit.begun_at, "begun_at");
@@ -171,6 +248,10 @@ void judge_visit(Judge& judge, const Visit& visit) {
     for (const IntonationReading& reading : visit.readings) {
         judge.want_moment(reading.taken_at, "taken_at");
         judge_analysis(judge, reading.analysis);
+    }
+    for (const NeckReading& survey : visit.surveys) {
+        judge.want_moment(survey.taken_at, "taken_at");
+        judge_survey(judge, survey.analysis);
     }
     for (const RecordedMove& move : visit.moves) {
         judge.want_moment(move.made_at, "made_at");
@@ -212,6 +293,12 @@ std::optional<std::string> nonsense_in(const InstrumentRecord& record) {
 }
 
 }  // namespace
+
+std::optional<std::string> nonsense_in(const NeckAnalysis& analysis) {
+    Judge judge{"survey"};
+    judge_survey(judge, analysis);
+    return judge.fault();
+}
 
 std::optional<std::string> nonsense_in(const SetupRecord& record) {
     std::set<std::string_view> names;

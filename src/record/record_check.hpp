@@ -13,4 +13,7 @@ namespace midspan {
 /// The first thing in a record that cannot be so, with its place, in words; nothing when all can.
 [[nodiscard]] std::optional<std::string> nonsense_in(const SetupRecord& record);
 
+/// The same of one survey.
+[[nodiscard]] std::optional<std::string> nonsense_in(const NeckAnalysis& analysis);
+
 }  // namespace midspan

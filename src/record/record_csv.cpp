@@ -90,6 +90,15 @@ std::string reading_row(Row row, const IntonationReading& reading, const Analyse
     return row.line();
 }
 
+std::string note_row(Row row, const NeckReading& survey, const SurveyedNote& n) {
+    const InstrumentString& string = survey.analysis.instrument.string(n.string);
+    row.add(survey.taken_at).add(name_of(survey.source)).add(n.string).add(string.open_note.text());
+    row.add(string.scale_length).add(survey.analysis.options.capo).add(n.fret).add(n.plucks).add(n.bent);
+    row.add(n.error.value).add(n.error.uncertainty).add(n.fitted).add(n.after_saddle);
+    row.add(n.after_saddle_and_nut);
+    return row.line();
+}
+
 std::string measurement_row(Row row, const BenchMeasurement& m) {
     row.add(m.taken_at).add(name_of(m.quantity)).add(m.string).add(m.value).add(m.as_typed);
     row.add(several(m.method.held, [](int fret) { return std::to_string(fret); }))
@@ -120,6 +129,19 @@ std::string readings_csv(const SetupRecord& record) {
         for (const IntonationReading& reading : visit.readings) {
             for (const AnalysedString& s : reading.analysis.strings)
                 text += reading_row(beginning(entry, visit), reading, s);
+        }
+    });
+    return text;
+}
+
+std::string surveys_csv(const SetupRecord& record) {
+    std::string text =
+        "instrument,visit,day,taken_at,source,string,open_note,scale_length_mm,capo,fret,plucks,left_out,"
+        "error_cents,uncertainty_cents,fitted_cents,after_saddle_cents,after_saddle_and_nut_cents\r\n";
+    over_visits(record, [&text](const InstrumentEntry& entry, const Visit& visit) {
+        for (const NeckReading& survey : visit.surveys) {
+            for (const SurveyedNote& note : survey.analysis.neck.notes)
+                text += note_row(beginning(entry, visit), survey, note);
         }
     });
     return text;

@@ -194,6 +194,221 @@ void fields(auto& archive, Is<IntonationReading> auto& reading) {
     archive("analysis", analysis);
 }
 
+void fields(auto& archive, Is<StringGauge> auto& string) {
+    auto& [gauge, wound, core] = string;
+    archive("gauge_mm", gauge);
+    archive("wound", wound);
+    archive("core_mm", core);
+}
+
+void fields(auto& archive, Is<StatedString> auto& string) {
+    auto& [number, gauge, action, nut_height] = string;
+    archive("string", number);
+    archive("gauge", gauge);
+    archive("action_mm", action);
+    archive("nut_height_mm", nut_height);
+}
+
+void fields(auto& archive, Is<StatedNeck> auto& neck) {
+    auto& [strings, relief] = neck;
+    archive("strings", strings);
+    archive("relief_mm", relief);
+}
+
+void fields(auto& archive, Is<FretWeight> auto& weight) {
+    auto& [fret, value] = weight;
+    archive("fret", fret);
+    archive("weight", value);
+}
+
+void fields(auto& archive, Is<FretTarget> auto& target) {
+    auto& [fret, cents] = target;
+    archive("fret", fret);
+    archive("target_cents", cents);
+}
+
+void fields(auto& archive, Is<KnownError> auto& known) {
+    auto& [string, fret, error] = known;
+    archive("string", string);
+    archive("fret", fret);
+    archive("error_cents", error);
+}
+
+void fields(auto& archive, Is<NeckSurveyOptions> auto& options) {
+    auto& [frets, bridge, weights, targets, known, heights_known, relief_known, scatter] = options;
+    archive("frets", frets);
+    archive("bridge", bridge);
+    archive("weights", weights);
+    archive("targets", targets);
+    archive("known", known);
+    archive("heights_known", heights_known);
+    archive("relief_known", relief_known);
+    archive("fretting_scatter_cents", scatter);
+}
+
+void fields(auto& archive, Is<SurveyOptions> auto& options) {
+    auto& [channel, reference, capo, stated, neck] = options;
+    archive("channel", channel);
+    archive("reference", reference);
+    archive("capo", capo);
+    archive("judged_by", stated);
+    archive("neck", neck);
+}
+
+void fields(auto& archive, Is<ReferenceNote> auto& note) {
+    auto& [string, from_open, plucks, frequency, off, uncertainty, inharmonicity] = note;
+    archive("string", string);
+    archive("from_open", from_open);
+    archive("plucks", plucks);
+    archive("frequency_hz", frequency);
+    archive("off_cents", off);
+    archive("uncertainty_cents", uncertainty);
+    archive("inharmonicity", inharmonicity);
+}
+
+void fields(auto& archive, Is<SurveyedPluck> auto& pluck) {
+    auto& [recording, start, string, fret, harmonic, used, level, reading, error, warnings] = pluck;
+    archive("recording", recording);
+    archive("at_s", start);
+    archive("string", string);
+    archive("fret", fret);
+    archive("harmonic", harmonic);
+    archive("used", used);
+    archive("level_dbfs", level);
+    archive("reading", reading);
+    archive("error_cents", error);
+    archive("warnings", warnings);
+}
+
+void fields(auto& archive, Is<Uncertain<Millimetres>> auto& length) {
+    auto& [value, uncertainty] = length;
+    archive("mm", value);
+    archive("uncertainty_mm", uncertainty);
+}
+
+void fields(auto& archive, Is<Uncertain<Cents>> auto& cents) {
+    auto& [value, uncertainty] = cents;
+    archive("cents", value);
+    archive("uncertainty_cents", uncertainty);
+}
+
+void fields(auto& archive, Is<SaddleAndNut> auto& both) {
+    auto& [saddle, nut, correlation, too_high, left] = both;
+    archive("saddle_toward_tail", saddle);
+    archive("nut_toward_bridge", nut);
+    archive("correlation", correlation);
+    archive("nut_too_high", too_high);
+    archive("left_cents", left);
+}
+
+void fields(auto& archive, Is<SurveyedStringFit> auto& fit) {
+    auto& [string, alone, left_by_saddle, together, on_bridge, left_on_bridge, before, misfit] = fit;
+    archive("string", string);
+    archive("saddle_alone", alone);
+    archive("left_by_saddle_cents", left_by_saddle);
+    archive("together", together);
+    archive("on_this_bridge_mm", on_bridge);
+    archive("left_on_this_bridge_cents", left_on_bridge);
+    archive("before_cents", before);
+    archive("misfit_cents", misfit);
+}
+
+void fields(auto& archive, Is<SurveyedNote> auto& note) {
+    auto& [string, fret, plucks, bent, error, after_saddle, after_both, fitted] = note;
+    archive("string", string);
+    archive("fret", fret);
+    archive("plucks", plucks);
+    archive("left_out", bent);
+    archive("error", error);
+    archive("after_saddle_cents", after_saddle);
+    archive("after_saddle_and_nut_cents", after_both);
+    archive("fitted_cents", fitted);
+}
+
+void fields(auto& archive, Is<SurveyedFret> auto& one) {
+    auto& [fret, common, strings, before, after_saddle, after_both] = one;
+    archive("fret", fret);
+    archive("common", common);
+    archive("strings", strings);
+    archive("before_cents", before);
+    archive("after_saddle_cents", after_saddle);
+    archive("after_saddle_and_nut_cents", after_both);
+}
+
+void fields(auto& archive, Is<NeckNote> auto& note) {
+    auto& [string, fret] = note;
+    archive("string", string);
+    archive("fret", fret);
+}
+
+void fields(auto& archive, Is<NamedCause> auto& named) {
+    auto& [cause, string, fret] = named;
+    archive("cause", cause);
+    archive("string", string);
+    archive("fret", fret);
+}
+
+void fields(auto& archive, Is<NeckFinding> auto& finding) {
+    auto& [cause, length, effect, probability, rivals, deciding] = finding;
+    fields(archive, cause);
+    archive("length", length);
+    archive("effect", effect);
+    archive("probability", probability);
+    archive("or", rivals);
+    archive("deciding", deciding);
+}
+
+void fields(auto& archive, Is<Inseparable> auto& pair) {
+    auto& [string, causes, deciding] = pair;
+    archive("string", string);
+    archive("cause", causes.first);
+    archive("other_cause", causes.second);
+    archive("deciding", deciding);
+}
+
+void fields(auto& archive, Is<DetectableSize> auto& detectable) {
+    auto& [cause, all_strings, fret, size, with_three] = detectable;
+    archive("cause", cause);
+    archive("all_strings", all_strings);
+    archive("fret", fret);
+    archive("size_mm", size);
+    archive("with_three_plucks_mm", with_three);
+}
+
+void fields(auto& archive, Is<NeckSurvey> auto& survey) {
+    auto& [strings, notes, frets, findings, inseparable, detectable, bent, scatter, before, after_saddle,
+           after_both] = survey;
+    archive("strings", strings);
+    archive("notes", notes);
+    archive("frets", frets);
+    archive("findings", findings);
+    archive("not_separated", inseparable);
+    archive("detectable", detectable);
+    archive("left_out", bent);
+    archive("scatter_cents", scatter);
+    archive("before_cents", before);
+    archive("after_saddle_cents", after_saddle);
+    archive("after_saddle_and_nut_cents", after_both);
+}
+
+void fields(auto& archive, Is<NeckAnalysis> auto& analysis) {
+    auto& [instrument, options, recordings, references, plucks, neck, warnings] = analysis;
+    archive("instrument", instrument);
+    archive("options", options);
+    archive("recordings", recordings);
+    archive("references", references);
+    archive("plucks", plucks);
+    archive("neck", neck);
+    archive("warnings", warnings);
+}
+
+void fields(auto& archive, Is<NeckReading> auto& reading) {
+    auto& [taken_at, source, analysis] = reading;
+    archive("taken_at", taken_at);
+    archive("source", source);
+    archive("analysis", analysis);
+}
+
 void fields(auto& archive, Is<RecordedMove> auto& move) {
     auto& [made_at, string, toward_tail, turns, note] = move;
     archive("made_at", made_at);
@@ -205,7 +420,7 @@ void fields(auto& archive, Is<RecordedMove> auto& move) {
 
 void fields(auto& archive, Is<Visit> auto& visit) {
     auto& [number, day, begun_at, ended_at, who, strings, fitted, strings_fitted_on, temperature, humidity,
-           work_done, notes, measurements, readings, moves] = visit;
+           work_done, notes, measurements, readings, surveys, moves] = visit;
     archive("number", number);
     archive("day", day);
     archive("begun_at", begun_at);
@@ -220,6 +435,7 @@ void fields(auto& archive, Is<Visit> auto& visit) {
     archive("notes", notes);
     archive("measurements", measurements);
     archive("readings", readings);
+    archive("surveys", surveys);
     archive("moves", moves);
 }
 
@@ -292,5 +508,41 @@ inline AnalysedString blank(Type<AnalysedString> /*unused*/) {
 inline LearnedScrew blank(Type<LearnedScrew> /*unused*/) {
     return {1, CentsPerTurn{0.0}, CentsPerTurn{0.0}, 0, {}};
 }
+
+inline FretTarget blank(Type<FretTarget> /*unused*/) { return {1, Cents{0.0}}; }
+inline KnownError blank(Type<KnownError> /*unused*/) { return {1, 1, Cents{0.0}}; }
+inline StringGauge blank(Type<StringGauge> /*unused*/) { return {Millimetres{0.0}, false, {}}; }
+inline ReferenceNote blank(Type<ReferenceNote> /*unused*/) {
+    return {1, false, 0, Hertz{0.0}, Cents{0.0}, Cents{0.0}, 0.0};
+}
+inline SurveyedPluck blank(Type<SurveyedPluck> /*unused*/) {
+    return {0, Seconds{0.0}, {}, {}, false, false, Decibels{0.0}, {}, {}, {}};
+}
+template <class Unit>
+Uncertain<Quantity<Unit>> blank(Type<Uncertain<Quantity<Unit>>> /*unused*/) {
+    return {Quantity<Unit>{0.0}, Quantity<Unit>{0.0}};
+}
+inline SaddleAndNut blank(Type<SaddleAndNut> /*unused*/) {
+    return {{Millimetres{0.0}, Millimetres{0.0}}, {Millimetres{0.0}, Millimetres{0.0}}, 0.0, {}, Cents{0.0}};
+}
+inline SurveyedStringFit blank(Type<SurveyedStringFit> /*unused*/) {
+    return {1, {Millimetres{0.0}, Millimetres{0.0}}, Cents{0.0}, {}};
+}
+inline SurveyedNote blank(Type<SurveyedNote> /*unused*/) {
+    return {1, 1, 0, 0, {Cents{0.0}, Cents{0.0}}, Cents{0.0}, Cents{0.0}, Cents{0.0}};
+}
+inline SurveyedFret blank(Type<SurveyedFret> /*unused*/) {
+    return {1, {Cents{0.0}, Cents{0.0}}, 0, Cents{0.0}, Cents{0.0}, Cents{0.0}};
+}
+inline NeckFinding blank(Type<NeckFinding> /*unused*/) {
+    return {{}, {}, {Cents{0.0}, Cents{0.0}}, 0.0, {}, {}};
+}
+inline DetectableSize blank(Type<DetectableSize> /*unused*/) {
+    return {{}, false, {}, Millimetres{0.0}, Millimetres{0.0}};
+}
+inline NeckAnalysis blank(Type<NeckAnalysis> /*unused*/) {
+    return {{{}, Hertz{0.0}, {}}, {}, {}, {}, {}, {}, {}};
+}
+inline NeckReading blank(Type<NeckReading> /*unused*/) { return {{}, {}, blank(Type<NeckAnalysis>{})}; }
 
 }  // namespace midspan

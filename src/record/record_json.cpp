@@ -11,6 +11,7 @@
 
 #include "midspan/record/record_names.hpp"
 #include "midspan/record/record_text.hpp"
+#include "record/neck_analysis_text.hpp"
 #include "record/record_check.hpp"
 #include "record/record_fields.hpp"
 
@@ -223,6 +224,24 @@ Result<SetupRecord> parse_record(std::string_view text, std::string_view file_na
     if (!fault) fault = nonsense_in(record);
     if (fault) return refused(file_name, *std::move(fault));
     return record;
+}
+
+std::string neck_analysis_text(const NeckAnalysis& analysis) {
+    Writer writer;
+    fields(writer, analysis);
+    return std::move(writer).object().dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+std::optional<NeckAnalysis> neck_analysis_in(std::string_view text) {
+    const Json json = Json::parse(text, nullptr, false);
+    if (!json.is_object()) return std::nullopt;
+    NeckAnalysis analysis = blank(Type<NeckAnalysis>{});
+    std::optional<std::string> fault;
+    Reader reader{json, "survey", fault};
+    fields(reader, analysis);
+    reader.want_no_other();
+    if (!fault) fault = nonsense_in(analysis);
+    return fault ? std::nullopt : std::optional{std::move(analysis)};
 }
 
 }  // namespace midspan

@@ -32,6 +32,18 @@ constexpr Names<ReadingSource, 2> sources{
     {{ReadingSource::analyze, "analyze"}, {ReadingSource::listen, "listen"}}};
 constexpr Names<NoteKind, 3> note_kinds{
     {{NoteKind::open, "open"}, {NoteKind::harmonic, "harmonic"}, {NoteKind::fretted, "fretted"}}};
+constexpr Names<NeckCause, 6> neck_causes{{{NeckCause::string, "string"},
+                                           {NeckCause::fret, "fret"},
+                                           {NeckCause::fret_on_string, "fret_on_string"},
+                                           {NeckCause::nut_height, "nut_height"},
+                                           {NeckCause::nut_position, "nut_position"},
+                                           {NeckCause::saddle, "saddle"}}};
+constexpr Names<SaddleSharing, 3> sharings{{{SaddleSharing::individual, "individual"},
+                                            {SaddleSharing::shared_pairs, "shared_pairs"},
+                                            {SaddleSharing::one_piece, "one_piece"}}};
+constexpr Names<SurveyReference, 3> references{{{SurveyReference::automatic, "automatic"},
+                                                {SurveyReference::open, "open"},
+                                                {SurveyReference::harmonic, "harmonic"}}};
 constexpr std::array verdicts{Verdict::in_tolerance, Verdict::move, Verdict::measure_again};
 
 template <class Enumeration, std::size_t count>
@@ -69,6 +81,9 @@ std::string_view name_of(ReadingSource source) { return name_in(sources, source)
 std::string_view name_of(NoteKind kind) { return name_in(note_kinds, kind); }
 std::string_view name_of(Verdict verdict) { return verdict_name(verdict); }
 std::string_view name_of(WarningCode code) { return code_name(code); }
+std::string_view name_of(NeckCause cause) { return name_in(neck_causes, cause); }
+std::string_view name_of(SaddleSharing sharing) { return name_in(sharings, sharing); }
+std::string_view name_of(SurveyReference reference) { return name_in(references, reference); }
 
 template <>
 std::optional<InstrumentKind> from_name(std::string_view name) {
@@ -101,6 +116,18 @@ std::optional<Verdict> from_name(std::string_view name) {
 template <>
 std::optional<WarningCode> from_name(std::string_view name) {
     return found_among(all_warning_codes(), name);
+}
+template <>
+std::optional<NeckCause> from_name(std::string_view name) {
+    return found_in(neck_causes, name);
+}
+template <>
+std::optional<SaddleSharing> from_name(std::string_view name) {
+    return found_in(sharings, name);
+}
+template <>
+std::optional<SurveyReference> from_name(std::string_view name) {
+    return found_in(references, name);
 }
 
 }  // namespace midspan

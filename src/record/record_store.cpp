@@ -313,7 +313,8 @@ std::optional<Error> RecordStore::restore(const std::string& name) {
 }
 
 Result<int> RecordStore::begin_visit(const std::string& instrument, const Visit& visit) {
-    assert(visit.measurements.empty() && visit.readings.empty() && visit.moves.empty());
+    assert(visit.measurements.empty() && visit.readings.empty() && visit.surveys.empty() &&
+           visit.moves.empty());
     int number = 0;
     auto fault = work_->writing([&]() -> std::optional<Error> {
         const auto id = work_->instrument(instrument);
@@ -359,14 +360,15 @@ Result<std::vector<ListedVisit>> RecordStore::visits(const std::string& instrume
         Filling query{
             work_->database,
             "SELECT number, day, ended_at IS NULL, who, work_done, (SELECT count(*) FROM measurement "
-            "WHERE visit_id = visit.id), (SELECT count(*) FROM reading WHERE visit_id = visit.id) "
+            "WHERE visit_id = visit.id), (SELECT count(*) FROM reading WHERE visit_id = visit.id), "
+            "(SELECT count(*) FROM survey WHERE visit_id = visit.id) "
             "FROM visit WHERE instrument_id = ? ORDER BY number"};
         query << id.value();
         List list;
         while (query.next_row()) {
             Row row{query};
             list.push_back({row.take<int>(), row.take<Day>(), row.take<bool>(), row.take<std::string>(),
-                            row.take<std::string>(), row.take<int>(), row.take<int>()});
+                            row.take<std::string>(), row.take<int>(), row.take<int>(), row.take<int>()});
         }
         return list;
     });
@@ -397,6 +399,10 @@ std::optional<Error> RecordStore::add(const std::string& instrument, int visit,
 std::optional<Error> RecordStore::add(const std::string& instrument, int visit,
                                       const IntonationReading& reading) {
     return work_->add_to_visit(instrument, visit, reading, insert_reading);
+}
+
+std::optional<Error> RecordStore::add(const std::string& instrument, int visit, const NeckReading& survey) {
+    return work_->add_to_visit(instrument, visit, survey, insert_survey);
 }
 
 std::optional<Error> RecordStore::add(const std::string& instrument, int visit, const RecordedMove& move) {

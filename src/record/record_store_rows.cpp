@@ -6,6 +6,7 @@
 #include <charconv>
 
 #include "instrument/typed_text.hpp"
+#include "record/neck_analysis_text.hpp"
 #include "record/record_store_saddle.hpp"
 #include "record/record_store_values.hpp"
 
@@ -207,6 +208,8 @@ std::int64_t insert_visit(SQLite::Database& database, std::int64_t instrument, c
         insert_measurement(database, id, measurement);
     for (const IntonationReading& reading : visit.readings)
         insert_reading(database, id, reading);
+    for (const NeckReading& survey : visit.surveys)
+        insert_survey(database, id, survey);
     for (const RecordedMove& move : visit.moves)
         insert_move(database, id, move);
     return id;
@@ -244,6 +247,7 @@ Visit visit_of(SQLite::Database& database, std::int64_t id) {
     visit.fitted = fitted_of(database, "visit", id);
     visit.measurements = measurements_of(database, id);
     visit.readings = readings_of(database, id);
+    visit.surveys = surveys_of(database, id);
     visit.moves = moves_of(database, id);
     return visit;
 }
@@ -258,6 +262,27 @@ void insert_measurement(SQLite::Database& database, std::int64_t visit, const Be
      << measurement.string << with_commas(method.held) << method.last_fret_held << method.capo
      << method.read_at << method.pickup << method.tool << measurement.note)
         .run();
+}
+
+void insert_survey(SQLite::Database& database, std::int64_t visit, const NeckReading& survey) {
+    (Filling{database, "INSERT INTO survey (visit_id, taken_at, source, analysis) VALUES (?, ?, ?, ?)"}
+     << visit << survey.taken_at << survey.source << neck_analysis_text(survey.analysis))
+        .run();
+}
+
+std::vector<NeckReading> surveys_of(SQLite::Database& database, std::int64_t visit) {
+    Filling query{database, "SELECT taken_at, source, analysis FROM survey WHERE visit_id = ? ORDER BY id"};
+    query << visit;
+    std::vector<NeckReading> surveys;
+    while (query.next_row()) {
+        Row row{query};
+        auto taken_at = row.take<Moment>();
+        const auto source = row.take<ReadingSource>();
+        auto analysis = neck_analysis_in(row.take<std::string>());
+        if (!analysis) throw UnsoundRow{};
+        surveys.push_back({std::move(taken_at), source, *std::move(analysis)});
+    }
+    return surveys;
 }
 
 void insert_move(SQLite::Database& database, std::int64_t visit, const RecordedMove& move) {

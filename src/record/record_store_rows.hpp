@@ -32,6 +32,8 @@ void update_visit(SQLite::Database& database, std::int64_t id, const Visit& visi
 void insert_measurement(SQLite::Database& database, std::int64_t visit, const BenchMeasurement& measurement);
 void insert_move(SQLite::Database& database, std::int64_t visit, const RecordedMove& move);
 void insert_reading(SQLite::Database& database, std::int64_t visit, const IntonationReading& reading);
+void insert_survey(SQLite::Database& database, std::int64_t visit, const NeckReading& survey);
+[[nodiscard]] std::vector<NeckReading> surveys_of(SQLite::Database& database, std::int64_t visit);
 [[nodiscard]] std::vector<IntonationReading> readings_of(SQLite::Database& database, std::int64_t visit);
 [[nodiscard]] std::vector<PastReading> readings_of_string(SQLite::Database& database, std::int64_t instrument,
                                                           int string);

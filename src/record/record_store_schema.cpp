@@ -219,7 +219,19 @@ CREATE TABLE reading_warning (
 ) STRICT;
 )sql";
 
-constexpr std::array migrations_of_today{version_1};
+// A survey is written once and read as a whole; its lists of lists are kept as the JSON of the export.
+constexpr std::string_view surveys = R"sql(
+CREATE TABLE survey (
+    id INTEGER PRIMARY KEY,
+    visit_id INTEGER NOT NULL REFERENCES visit,
+    taken_at TEXT NOT NULL,
+    source TEXT NOT NULL,
+    analysis TEXT NOT NULL CHECK (json_valid(analysis))
+) STRICT;
+CREATE INDEX survey_visit ON survey (visit_id);
+)sql";
+
+constexpr std::array migrations_of_today{version_1, surveys};
 
 int number_of(SQLite::Database& database, const char* query) { return database.execAndGet(query).getInt(); }
 

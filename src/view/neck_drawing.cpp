@@ -8,7 +8,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "view/columns.hpp"
 #include "view/figures.hpp"
@@ -20,7 +19,6 @@ namespace {
 constexpr std::size_t name_width = 8;
 constexpr std::size_t cell_width = 4;
 constexpr std::size_t cells_in_a_row = (page_width - name_width - 2) / cell_width;
-constexpr std::size_t findings_of_small_notes = 3;
 
 struct Glyphs {
     std::string_view sharp, flat, fine, unplucked, bad;
@@ -31,8 +29,6 @@ constexpr Glyphs drawn{"▲", "▼", " ", "·", "!"};
 std::string heading(std::string_view text, const Look& look) {
     return look.emphasis ? fmt::format("\x1b[1m{}\x1b[0m\n", text) : fmt::format("{}\n", text);
 }
-
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
 
 const SurveyedNote* note_at(const NeckSurvey& survey, int string, int fret) {
     for (const SurveyedNote& note : survey.notes) {
@@ -130,48 +126,6 @@ std::string legend(const NeckAnalysis& analysis, const Look& look) {
     return text + '\n';
 }
 
-/// The largest of a kind that could have been missed.
-const DetectableSize* detectable(const NeckSurvey& survey, NeckCause cause, bool all_strings) {
-    const DetectableSize* found = nullptr;
-    for (const DetectableSize& size : survey.detectable) {
-        if (size.cause != cause || size.all_strings != all_strings) continue;
-        if (found == nullptr || size.size > found->size) found = &size;
-    }
-    return found;
-}
-
-std::string size_in_words(Millimetres size, const Look& look) {
-    return look.unit == LengthUnit::inches ? fmt::format("{:.3f} in", size / millimetres_per_inch)
-                                           : fmt::format("{:.2g} mm", size.value());
-}
-
-std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
-    const NeckSurvey& survey = analysis.neck;
-    const bool several = survey.strings.size() > 1;
-    std::string parts;
-    std::string thrice;
-    const auto add = [&](const DetectableSize* size, std::string_view name) {
-        if (size == nullptr) return;
-        parts +=
-            fmt::format("{}{} under {}", parts.empty() ? "" : ", ", name, size_in_words(size->size, look));
-        thrice +=
-            fmt::format("{}{}", thrice.empty() ? "" : ", ", size_in_words(size->with_three_plucks, look));
-    };
-    add(detectable(survey, NeckCause::saddle, false), "a saddle fault");
-    add(detectable(survey, NeckCause::nut_position, several), "a nut fault");
-    add(detectable(survey, NeckCause::nut_height, several), "a nut height fault");
-    if (several) add(detectable(survey, NeckCause::fret, true), "a fret's contact line off by");
-    if (parts.empty()) return {};
-    // "off by under" reads badly, and the fret stands last.
-    const auto off = parts.find("off by under");
-    if (off != std::string::npos) parts.replace(off, 12, "off by less than");
-    return fmt::format(
-        "Would not surely show in these plucks: {}. With three times the plucks a note: {}. One pluck "
-        "scatters by "
-        "{} {} cents.",
-        parts, thrice, plus_minus(look), rounded(2.0 * survey.scatter.value(), 1));
-}
-
 std::string mover(const SurveyedStringFit& fit, const Look& look) {
     const auto& move = fit.saddle_alone;
     return fmt::format("{} {}", length_in_words(move, look), move.value.value() > 0.0 ? "to tail" : "to nut");
@@ -240,50 +194,13 @@ std::string neck_places(const NeckAnalysis& analysis, const Look& look) {
 }
 
 std::string neck_findings(const NeckAnalysis& analysis, const Look& look) {
-    const NeckSurvey& survey = analysis.neck;
-    if (survey.notes.empty()) return {};
+    if (analysis.neck.notes.empty()) return {};
     std::string result = heading("Findings, in the order to mend them", look);
     int number = 0;
-    for (const NeckFinding& finding : survey.findings) {
-        result += paragraph(fmt::format("{:>3}. ", ++number),
-                            finding_in_words(finding, analysis.options.capo, look));
-    }
-    if (survey.findings.empty()) {
-        result +=
-            paragraph("  - ", "Nothing stands out of the scatter: no fault of saddle, nut, fret or string.");
-    }
-    if (number > 1) {
-        result += paragraph("  - ",
-                            "Mend the first, tune, and pluck again: it changes what is measured of the "
-                            "others.");
-    }
-    std::set<std::string> wishes;
-    for (const Inseparable& pair : survey.inseparable) {
-        if (pair.deciding.empty()) continue;
-        wishes.insert(notes_in_words(pair.deciding));
-    }
-    if (!wishes.empty()) {
-        const std::size_t shown = std::min(wishes.size(), findings_of_small_notes);
-        std::vector<std::string> first(wishes.begin(),
-                                       std::next(wishes.begin(), static_cast<std::ptrdiff_t>(shown)));
-        result +=
-            paragraph("  - ", fmt::format("Saddle and nut cannot be separated from these frets. Pluck {}{}.",
-                                          fmt::join(first, "; "),
-                                          wishes.size() > shown ? "; likewise on the other strings" : ""));
-    }
-    for (const NeckNote& note : survey.bent) {
-        result += paragraph(
-            "  - ",
-            fmt::format(fmt::runtime(counts(survey, note)
-                                         ? "A pluck of fret {} of string {} stands alone and was left "
-                                           "out; pluck it again."
-                                         : "Fret {} of string {} was left out, since its plucks stand "
-                                           "alone or disagree; pluck it again."),
-                        note.fret, note.string));
-    }
-    result += paragraph("  - ", stated_in_words(analysis.options.stated, look));
-    const std::string limits = could_not_show(analysis, look);
-    if (!limits.empty()) result += paragraph("  - ", limits);
+    for (const std::string& finding : findings_in_words(analysis, look))
+        result += paragraph(fmt::format("{:>3}. ", ++number), finding);
+    for (const std::string& remark : remarks_in_words(analysis, look))
+        result += paragraph("  - ", remark);
     return result;
 }
 

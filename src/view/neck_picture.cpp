@@ -12,6 +12,7 @@
 #include "view/figures.hpp"
 #include "view/neck_words.hpp"
 #include "view/picture.hpp"
+#include "view/sheet_pictures.hpp"
 
 namespace midspan {
 namespace {
@@ -98,7 +99,7 @@ void draw_string(Picture& picture, const Neck& neck, const NeckSurvey& survey, c
 
 }  // namespace
 
-std::string neck_picture(const NeckAnalysis& analysis) {
+Picture neck_map(const NeckAnalysis& analysis) {
     const NeckSurvey& survey = analysis.neck;
     const Neck neck = neck_of(survey);
     const std::vector<InstrumentString> strings = strings_on_map(analysis);
@@ -121,7 +122,9 @@ std::string neck_picture(const NeckAnalysis& analysis) {
     picture.text({left, height - 12.0}, letter, Anchor::start,
                  "Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the findings "
                  "explain. !: named. ?: left out.");
-    return svg_file(std::array{picture});
+    return picture;
 }
+
+std::string neck_picture(const NeckAnalysis& analysis) { return svg_file(std::array{neck_map(analysis)}); }
 
 }  // namespace midspan

@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <iterator>
+#include <set>
 
 #include "midspan/advice/setup_prediction.hpp"
 #include "view/bench_words.hpp"
@@ -15,6 +17,8 @@
 
 namespace midspan {
 namespace {
+
+constexpr std::size_t most_wishes = 3;
 
 std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
 
@@ -91,26 +95,49 @@ std::string sure(const NeckFinding& finding, int capo, const Look& look) {
     return {};
 }
 
-}  // namespace
-
-std::string_view neck_cause_name(NeckCause cause) {
-    switch (cause) {
-        case NeckCause::string:
-            return "string";
-        case NeckCause::fret:
-            return "fret";
-        case NeckCause::fret_on_string:
-            return "fret_on_string";
-        case NeckCause::nut_height:
-            return "nut_height";
-        case NeckCause::nut_position:
-            return "nut_position";
-        case NeckCause::saddle:
-            return "saddle";
+/// The largest of a kind that could have been missed.
+const DetectableSize* detectable(const NeckSurvey& survey, NeckCause cause, bool all_strings) {
+    const DetectableSize* found = nullptr;
+    for (const DetectableSize& size : survey.detectable) {
+        if (size.cause != cause || size.all_strings != all_strings) continue;
+        if (found == nullptr || size.size > found->size) found = &size;
     }
-    assert(false);
-    return {};
+    return found;
 }
+
+std::string size_in_words(Millimetres size, const Look& look) {
+    return look.unit == LengthUnit::inches ? fmt::format("{:.3f} in", size / millimetres_per_inch)
+                                           : fmt::format("{:.2g} mm", size.value());
+}
+
+std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
+    const NeckSurvey& survey = analysis.neck;
+    const bool several = survey.strings.size() > 1;
+    std::string parts;
+    std::string thrice;
+    const auto add = [&](const DetectableSize* size, std::string_view name) {
+        if (size == nullptr) return;
+        parts +=
+            fmt::format("{}{} under {}", parts.empty() ? "" : ", ", name, size_in_words(size->size, look));
+        thrice +=
+            fmt::format("{}{}", thrice.empty() ? "" : ", ", size_in_words(size->with_three_plucks, look));
+    };
+    add(detectable(survey, NeckCause::saddle, false), "a saddle fault");
+    add(detectable(survey, NeckCause::nut_position, several), "a nut fault");
+    add(detectable(survey, NeckCause::nut_height, several), "a nut height fault");
+    if (several) add(detectable(survey, NeckCause::fret, true), "a fret's contact line off by");
+    if (parts.empty()) return {};
+    // "off by under" reads badly, and the fret stands last.
+    const auto off = parts.find("off by under");
+    if (off != std::string::npos) parts.replace(off, 12, "off by less than");
+    return fmt::format(
+        "Would not surely show in these plucks: {}. With three times the plucks a note: {}. One pluck "
+        "scatters by "
+        "{} {} cents.",
+        parts, thrice, plus_minus(look), rounded(2.0 * survey.scatter.value(), 1));
+}
+
+}  // namespace
 
 std::string cause_in_words(const NamedCause& cause, int capo) {
     switch (cause.cause) {
@@ -129,6 +156,50 @@ std::string cause_in_words(const NamedCause& cause, int capo) {
     }
     assert(false);
     return {};
+}
+
+std::vector<std::string> findings_in_words(const NeckAnalysis& analysis, const Look& look) {
+    std::vector<std::string> sentences;
+    for (const NeckFinding& finding : analysis.neck.findings)
+        sentences.push_back(finding_in_words(finding, analysis.options.capo, look));
+    return sentences;
+}
+
+std::vector<std::string> remarks_in_words(const NeckAnalysis& analysis, const Look& look) {
+    const NeckSurvey& survey = analysis.neck;
+    std::vector<std::string> sentences;
+    if (survey.findings.empty())
+        sentences.emplace_back("Nothing stands out of the scatter: no fault of saddle, nut, fret or string.");
+    if (survey.findings.size() > 1) {
+        sentences.emplace_back(
+            "Mend the first, tune, and pluck again: it changes what is measured of the others.");
+    }
+    std::set<std::string> wishes;
+    for (const Inseparable& pair : survey.inseparable) {
+        if (!pair.deciding.empty()) wishes.insert(notes_in_words(pair.deciding));
+    }
+    if (!wishes.empty()) {
+        const std::size_t shown = std::min(wishes.size(), most_wishes);
+        const std::vector<std::string> first(wishes.begin(),
+                                             std::next(wishes.begin(), static_cast<std::ptrdiff_t>(shown)));
+        sentences.push_back(fmt::format("Saddle and nut cannot be separated from these frets. Pluck {}{}.",
+                                        fmt::join(first, "; "),
+                                        wishes.size() > shown ? "; likewise on the other strings" : ""));
+    }
+    for (const NeckNote& note : survey.bent) {
+        sentences.push_back(fmt::format(
+            fmt::runtime(
+                counts(survey, note)
+                    ? "A pluck of fret {} of string {} stands alone and was left out; pluck it again."
+                    : "Fret {} of string {} was left out, since its plucks stand alone or disagree; "
+                      "pluck it again."),
+            note.fret, note.string));
+    }
+    if (survey.notes.empty()) return sentences;
+    sentences.push_back(stated_in_words(analysis.options.stated, look));
+    if (std::string limits = could_not_show(analysis, look); !limits.empty())
+        sentences.push_back(std::move(limits));
+    return sentences;
 }
 
 std::string notes_in_words(std::span<const NeckNote> notes) {

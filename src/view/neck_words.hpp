@@ -13,14 +13,18 @@
 
 namespace midspan {
 
-/// As `--json` spells it.
-[[nodiscard]] std::string_view neck_cause_name(NeckCause cause);
-
 /// "string 3's saddle", "fret 9 on all strings", "the nut's height": what a cause is, without its size.
 [[nodiscard]] std::string cause_in_words(const NamedCause& cause, int capo);
 
 /// A finding with its size and what to do about it; "either ... or" while it has rivals.
 [[nodiscard]] std::string finding_in_words(const NeckFinding& finding, int capo, const Look& look);
+
+/// Every finding, what to mend first standing first; empty when nothing stands out.
+[[nodiscard]] std::vector<std::string> findings_in_words(const NeckAnalysis& analysis, const Look& look);
+
+/// What else there is to say: what could not be separated, what was left out, what the neck is judged by, and
+/// what these plucks could not have shown.
+[[nodiscard]] std::vector<std::string> remarks_in_words(const NeckAnalysis& analysis, const Look& look);
 
 /// "fret 2 and fret 17 of string 3".
 [[nodiscard]] std::string notes_in_words(std::span<const NeckNote> notes);

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "midspan/record/record_names.hpp"
+#include "midspan/view/neck_drawing.hpp"
 #include "view/bench_words.hpp"
 #include "view/columns.hpp"
 #include "view/figures.hpp"
@@ -190,11 +191,11 @@ std::string instrument_page(const InstrumentEntry& entry, std::span<const Learne
 
 std::string visits_page(std::span<const ListedVisit> visits) {
     if (visits.empty()) return "No visits yet; midspan visit begin begins one.\n";
-    std::vector<Cells> rows{{"visit", "day", "by", "measured", "read", "work done"}};
+    std::vector<Cells> rows{{"visit", "day", "by", "measured", "read", "surveyed", "work done"}};
     for (const ListedVisit& each : visits) {
         rows.push_back({std::to_string(each.number), each.day, printable(each.who),
                         std::to_string(each.measurements), std::to_string(each.readings),
-                        each.open ? "(open)" : printable(each.work_done)});
+                        std::to_string(each.surveys), each.open ? "(open)" : printable(each.work_done)});
     }
     return in_columns(rows);
 }
@@ -234,7 +235,13 @@ std::string visit_page(const InstrumentEntry& entry, const Visit& visit, const L
                          move.turns ? rounded(move.turns->value(), 2, Sign::always) : "-",
                          printable(move.note)});
     }
-    return text + titled("Saddles moved", moved);
+    text += titled("Saddles moved", moved);
+    for (const NeckReading& survey : visit.surveys) {
+        text += fmt::format("\nSurvey of the neck at {}\n", time_of(survey.taken_at)) +
+                neck_drawing(survey.analysis, look) + '\n' + neck_findings(survey.analysis, look) + '\n' +
+                neck_places(survey.analysis, look);
+    }
+    return text;
 }
 
 std::string before_and_after_page(const InstrumentEntry& entry, const Visit& visit, const Look& look) {

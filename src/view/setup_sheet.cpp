@@ -16,6 +16,7 @@
 #include "view/bench_words.hpp"
 #include "view/escaped.hpp"
 #include "view/figures.hpp"
+#include "view/neck_words.hpp"
 #include "view/sheet_content.hpp"
 #include "view/sheet_pictures.hpp"
 #include "view/sheet_style.hpp"
@@ -143,6 +144,25 @@ std::string strings_table(const std::vector<StringOverVisit>& strings, LengthUni
            "+ is sharp, - is flat. Of 100 readings, 95 lie within their ±.</p>\n";
 }
 
+/// The neck as it was left.
+std::string whole_neck(const Visit& visit, LengthUnit unit) {
+    if (visit.surveys.empty()) return {};
+    const NeckReading& last = visit.surveys.back();
+    const Look look{unit, true, false};
+    std::string remarks;
+    for (const std::string& remark : remarks_in_words(last.analysis, look))
+        remarks += (remarks.empty() ? "" : " ") + remark;
+    std::string findings;
+    for (const std::string& finding : findings_in_words(last.analysis, look))
+        findings += fmt::format("<li>{}</li>\n", escaped(finding));
+    if (!findings.empty()) findings = fmt::format("<ol>\n{}</ol>\n", findings);
+    return fmt::format(
+        "<figure class=\"neck\">\n<figcaption>Error of every plucked note, in cents from equal temperament, "
+        "surveyed {} at {} UTC</figcaption>\n{}</figure>\n{}<p class=\"small\">{}</p>\n",
+        last.taken_at.substr(0, 10), last.taken_at.substr(11, 5), neck_map(last.analysis).in_page(), findings,
+        escaped(remarks));
+}
+
 std::string measured_value(const BenchMeasurement* measurement, LengthUnit unit) {
     return measurement != nullptr ? bench_length_in_both(measurement->value, unit) : "–";
 }
@@ -235,6 +255,7 @@ std::string setup_sheet(const InstrumentEntry& entry, const Visit& visit, Length
         body += section("What was not put right, and why",
                         list(not_fixed(strings, entry.bridge, tolerance, unit)));
     }
+    body += section("The whole neck", whole_neck(visit, unit));
     body += section("Measurements", measurements_table(measured, unit));
     body +=
         fmt::format("<div class=\"columns\">\n{}{}</div>\n", section("The visit", conditions(entry, visit)),
@@ -251,8 +272,9 @@ std::string setup_sheet(const InstrumentEntry& entry, const Visit& visit, Length
 
 std::string setup_pictures(const InstrumentEntry& entry, const Visit& visit, LengthUnit unit) {
     const std::vector<StringOverVisit> strings = strings_over(entry, visit);
-    const std::array pictures{error_picture(strings, tolerance_of(visit)),
-                              bridge_picture(strings, entry.bridge, entry.instrument.left_handed, unit)};
+    std::vector pictures{error_picture(strings, tolerance_of(visit)),
+                         bridge_picture(strings, entry.bridge, entry.instrument.left_handed, unit)};
+    if (!visit.surveys.empty()) pictures.push_back(neck_map(visit.surveys.back().analysis));
     return svg_file(pictures);
 }
 

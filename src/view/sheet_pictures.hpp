@@ -1,4 +1,5 @@
-// sheet_pictures.hpp: what a visit changed, drawn: the errors of the strings, and the bridge from above.
+// sheet_pictures.hpp: what a visit changed, drawn: the errors of the strings, the bridge from above, and the
+// neck.
 //
 // Room: view. Pure. May include: ground to record.
 #pragma once
@@ -21,5 +22,8 @@ namespace midspan {
 /// the bar beside it.
 [[nodiscard]] Picture bridge_picture(std::span<const StringOverVisit> strings, BridgeKind bridge,
                                      bool left_handed, LengthUnit unit);
+
+/// The neck from above with the errors of a survey: what neck_picture() draws.
+[[nodiscard]] Picture neck_map(const NeckAnalysis& analysis);
 
 }  // namespace midspan

@@ -18,7 +18,7 @@ header p { margin: 0 0 4px; }
 h1 { margin: 0; font-size: 1.7em; line-height: 1.15; }
 h2 { margin: 0 0 4px; font-size: 1em; border-bottom: 1px solid #000; }
 section { margin: 0 0 12px; }
-ul { margin: 0; padding-left: 1.2em; }
+ul, ol { margin: 0; padding-left: 1.4em; }
 .short { font-size: 1.1em; }
 .pictures, .columns { display: flex; flex-wrap: wrap; gap: 4px 28px; }
 figure { margin: 0 0 12px; min-width: 0; }
@@ -27,6 +27,8 @@ figure { margin: 0 0 12px; min-width: 0; }
 .columns > section { flex: 1 1 270px; min-width: 0; }
 figcaption { font-weight: bold; border-bottom: 1px solid #000; margin-bottom: 6px; }
 svg { display: block; width: 100%; height: auto; max-width: 520px; }
+.neck { overflow-x: auto; }
+.neck svg { max-width: none; min-width: 500px; }
 table { width: 100%; border-collapse: collapse; }
 th, td { text-align: left; vertical-align: top; padding: 3px 8px 3px 0; border-bottom: 1px solid #999; }
 thead th { border-bottom: 1px solid #000; font-weight: normal; font-size: .87em; }

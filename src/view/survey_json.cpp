@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "midspan/record/record_names.hpp"
 #include "view/json_parts.hpp"
 #include "view/neck_words.hpp"
 
@@ -14,7 +15,7 @@ namespace {
 Json note(const NeckNote& n) { return {{"string", n.string}, {"fret", n.fret}}; }
 
 Json cause(const NamedCause& c) {
-    return {{"cause", neck_cause_name(c.cause)}, {"string", whole(c.string)}, {"fret", whole(c.fret)}};
+    return {{"cause", name_of(c.cause)}, {"string", whole(c.string)}, {"fret", whole(c.fret)}};
 }
 
 Json finding(const NeckFinding& f, int capo) {
@@ -140,17 +141,16 @@ std::string survey_json(const NeckAnalysis& a) {
         {"strings", array(a.neck.strings, [&](const SurveyedStringFit& s) { return string(a, s); })},
         {"frets", array(a.neck.frets, fret)},
         {"notes", array(a.neck.notes, surveyed)},
-        {"not_separated",
-         array(a.neck.inseparable,
-               [](const Inseparable& pair) {
-                   return Json{
-                       {"string", pair.string},
-                       {"causes", {neck_cause_name(pair.causes.first), neck_cause_name(pair.causes.second)}},
-                       {"deciding", array(pair.deciding, note)}};
-               })},
+        {"not_separated", array(a.neck.inseparable,
+                                [](const Inseparable& pair) {
+                                    return Json{
+                                        {"string", pair.string},
+                                        {"causes", {name_of(pair.causes.first), name_of(pair.causes.second)}},
+                                        {"deciding", array(pair.deciding, note)}};
+                                })},
         {"detectable", array(a.neck.detectable,
                              [](const DetectableSize& d) {
-                                 return Json{{"cause", neck_cause_name(d.cause)},
+                                 return Json{{"cause", name_of(d.cause)},
                                              {"all_strings", d.all_strings},
                                              {"fret", whole(d.fret)},
                                              {"size_mm", number(d.size)},

@@ -168,6 +168,56 @@ TEST_SUITE("properties") {
     }
 }
 
+TEST_SUITE("properties") {
+    TEST_CASE("a survey goes to the open visit of its instrument, with every pluck, and out of it again") {
+        const TempFolder folder;
+        const std::string path = recorded_neck(folder);
+        const std::string record = folder.file("record.sqlite");
+        const auto run = [](std::vector<std::string> words, const std::string& file) {
+            words.insert(words.end(), {"--record", file});
+            return run_program(words);
+        };
+        const std::vector<std::string> survey{"survey", path, "--instrument", "Blue one"};
+        const auto visit = [&run](const std::string& file) {
+            const Run shown = run({"visit", "show", "--json", "--instrument", "Blue one"}, file);
+            return nlohmann::json::parse(shown.out).at("instruments").at(0).at("visits").at(0);
+        };
+        REQUIRE(run({"instrument", "add", "Blue one", "--scale-length", "648"}, record).exit_code == 0);
+        CHECK(run(survey, record).out.find("Not recorded: no visit of 'Blue one' is open") !=
+              std::string::npos);
+        REQUIRE(run({"visit", "begin", "--instrument", "Blue one"}, record).exit_code == 0);
+        std::vector<std::string> untold = survey;
+        untold.emplace_back("--no-record");
+        CHECK(run(untold, record).exit_code == 0);
+        CHECK(visit(record).at("surveys").empty());
+
+        const Run told = run(survey, record);
+        CHECK(told.exit_code == 0);
+        CHECK(told.out.find("Recorded in visit 1 of 'Blue one'.") != std::string::npos);
+        const auto recorded = visit(record);
+        REQUIRE(recorded.at("surveys").size() == 1);
+        const auto& analysis = recorded.at("surveys").at(0).at("analysis");
+        CHECK(analysis.at("plucks").size() == 16);
+        CHECK(analysis.at("plucks").at(1).at("reading").at("frequency_hz").is_number());
+        CHECK(analysis.at("neck").at("notes").size() == 14);
+        CHECK(analysis.at("neck").at("findings").at(0).at("fret") == 5);
+        const Run shown = run({"visit", "show", "--instrument", "Blue one"}, record);
+        CHECK(shown.out.find("The neck, cents from equal temperament") != std::string::npos);
+        CHECK(shown.out.find("1. fret 5: ") != std::string::npos);
+
+        const std::string exported = folder.file("shop.json");
+        const std::string other = folder.file("other.sqlite");
+        REQUIRE(run({"export", "--output", exported}, record).exit_code == 0);
+        REQUIRE(run({"import", exported}, other).exit_code == 0);
+        CHECK((visit(other) == recorded));
+        CHECK(run({"export"}, other).out == content(exported));
+        const Run table = run({"export", "--csv", "surveys"}, record);
+        CHECK(lines(table.out).size() == 1 + 14);
+        const Run sheet = run({"sheet", "Blue one"}, record);
+        CHECK(sheet.out.find("The whole neck") != std::string::npos);
+    }
+}
+
 TEST_SUITE("bad input") {
     TEST_CASE("heights without strings say nothing, and one gauge is no set") {
         const TempFolder folder;

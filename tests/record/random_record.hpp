@@ -73,6 +73,9 @@ private:
     void fill(ReadingSource& value) { value = static_cast<ReadingSource>(below(2)); }
     void fill(NoteKind& value) { value = static_cast<NoteKind>(below(3)); }
     void fill(Verdict& value) { value = static_cast<Verdict>(below(3)); }
+    void fill(NeckCause& value) { value = static_cast<NeckCause>(below(6)); }
+    void fill(SaddleSharing& value) { value = static_cast<SaddleSharing>(below(3)); }
+    void fill(SurveyReference& value) { value = static_cast<SurveyReference>(below(3)); }
     void fill(WarningCode& value) {
         value = all_warning_codes()[static_cast<std::size_t>(
             below(static_cast<int>(all_warning_codes().size())))];
@@ -113,20 +116,12 @@ public:
         InstrumentEntry& entry = record.entry;
         Instrument& instrument = entry.instrument;
         instrument.name += std::to_string(index);
-        instrument.a4 = Hertz{415.0};
-        if (instrument.strings.empty()) instrument.strings.push_back(blank(Type<InstrumentString>{}));
-        int number = 0;
-        for (InstrumentString& s : instrument.strings) {
-            s.number = ++number;
-            s.open_frequency = Hertz{25.0 + 0.1 * any_.below(8000)};
-            s.scale_length = Millimetres{201.0 + 0.3 * any_.below(4000)};
-            saddle(s.saddle);
-        }
+        strung(instrument);
         fitted(entry.fitted, instrument.strings.size());
         if (entry.frets) entry.frets = any_.below(37);
         entry.added_at = moment();
         if (entry.deleted_at) entry.deleted_at = moment();
-        number = 0;
+        int number = 0;
         record.screws.resize(std::min(record.screws.size(), instrument.strings.size()),
                              blank(Type<LearnedScrew>{}));
         for (LearnedScrew& screw : record.screws) {
@@ -144,6 +139,17 @@ public:
     }
 
 private:
+    void strung(Instrument& instrument) {
+        instrument.a4 = Hertz{415.0};
+        if (instrument.strings.empty()) instrument.strings.push_back(blank(Type<InstrumentString>{}));
+        int number = 0;
+        for (InstrumentString& s : instrument.strings) {
+            s.number = ++number;
+            s.open_frequency = Hertz{25.0 + 0.1 * any_.below(8000)};
+            s.scale_length = Millimetres{201.0 + 0.3 * any_.below(4000)};
+            saddle(s.saddle);
+        }
+    }
     Moment moment() {
         constexpr std::array moments{"2026-03-14T09:26:53Z", "1999-12-31T23:59:59Z", "2024-02-29T00:00:00Z"};
         return moments[static_cast<std::size_t>(any_.below(3))];
@@ -175,6 +181,8 @@ private:
         }
         for (IntonationReading& r : v.readings)
             reading(r);
+        for (NeckReading& s : v.surveys)
+            survey(s);
         for (RecordedMove& m : v.moves) {
             m.made_at = moment();
             m.string = 1 + any_.below(12);
@@ -200,6 +208,53 @@ private:
         for (Warning& w : a.warnings) {
             if (w.recording) w.recording = any_.below(recordings);
             if (w.string) w.string = 1 + any_.below(strings);
+        }
+    }
+    void survey(NeckReading& s) {
+        s.taken_at = moment();
+        NeckAnalysis& a = s.analysis;
+        if (a.recordings.empty()) a.recordings.push_back(blank(Type<AnalysedRecording>{}));
+        strung(a.instrument);
+        const int recordings = static_cast<int>(a.recordings.size());
+        const int strings = static_cast<int>(a.instrument.strings.size());
+        a.options.neck.frets = 1 + any_.below(36);
+        a.options.capo = any_.below(a.options.neck.frets);
+        if (any_.below(2) == 0) a.options.stated.strings.clear();
+        if (!a.options.stated.strings.empty())
+            a.options.stated.strings.resize(a.instrument.strings.size(), {1, {}, {}, {}});
+        for (SurveyedPluck& p : a.plucks) {
+            p.recording = any_.below(recordings);
+            if (p.string) p.string = 1 + any_.below(strings);
+            if (p.fret) p.fret = fret();
+        }
+        for (Warning& w : a.warnings) {
+            if (w.recording) w.recording = any_.below(recordings);
+            if (w.string) w.string = 1 + any_.below(strings);
+        }
+        const auto on_neck = [&](auto& place) {
+            place.string = 1 + any_.below(strings);
+            place.fret = 1 + any_.below(36);
+        };
+        const auto all_on_neck = [&](auto& places) {
+            for (auto& place : places)
+                on_neck(place);
+        };
+        for (ReferenceNote& note : a.references)
+            note.string = 1 + any_.below(strings);
+        for (SurveyedStringFit& fit : a.neck.strings)
+            fit.string = 1 + any_.below(strings);
+        for (SurveyedFret& one : a.neck.frets)
+            one.fret = 1 + any_.below(36);
+        all_on_neck(a.neck.notes);
+        all_on_neck(a.neck.bent);
+        for (NeckFinding& finding : a.neck.findings) {
+            on_neck(finding.cause);
+            all_on_neck(finding.rivals);
+            all_on_neck(finding.deciding);
+        }
+        for (Inseparable& pair : a.neck.inseparable) {
+            pair.string = 1 + any_.below(strings);
+            all_on_neck(pair.deciding);
         }
     }
     void saddle(Saddle& s) {

@@ -7,6 +7,7 @@
 
 #include "midspan/record/record_names.hpp"
 #include "midspan/view/analysis_json.hpp"
+#include "record/neck_analysis_text.hpp"
 #include "record/sample_record.hpp"
 #include "support/temp_folder.hpp"
 
@@ -127,6 +128,12 @@ void check_same(const Visit& a, const Visit& b) {
     REQUIRE(a.readings.size() == b.readings.size());
     for (std::size_t i = 0; i < a.readings.size(); ++i)
         check_same(a.readings[i], b.readings[i]);
+    REQUIRE(a.surveys.size() == b.surveys.size());
+    for (std::size_t i = 0; i < a.surveys.size(); ++i) {
+        CHECK(a.surveys[i].taken_at == b.surveys[i].taken_at);
+        CHECK(a.surveys[i].source == b.surveys[i].source);
+        CHECK(neck_analysis_text(a.surveys[i].analysis) == neck_analysis_text(b.surveys[i].analysis));
+    }
     REQUIRE(a.moves.size() == b.moves.size());
     for (std::size_t i = 0; i < a.moves.size(); ++i) {
         CHECK(a.moves[i].made_at == b.moves[i].made_at);
@@ -152,6 +159,7 @@ TEST_SUITE("properties") {
             CHECK(store.open_visit("Bench guitar").value() == 1);
             CHECK(!store.add("Bench guitar", 1, sample_measurement()));
             CHECK(!store.add("Bench guitar", 1, sample_reading()));
+            CHECK(!store.add("Bench guitar", 1, sample_survey()));
             CHECK(!store.add("Bench guitar", 1, sample_move()));
         }
         RecordStore store = opened(path);
@@ -159,6 +167,7 @@ TEST_SUITE("properties") {
         visit.number = 1;
         visit.measurements = {sample_measurement()};
         visit.readings = {sample_reading()};
+        visit.surveys = {sample_survey()};
         visit.moves = {sample_move()};
         check_same(store.visit("Bench guitar", 1).value(), visit);
 
@@ -176,6 +185,7 @@ TEST_SUITE("properties") {
             CHECK(!store.add(sample_entry(name)));
             CHECK(store.begin_visit(name, sample_visit()).ok());
             CHECK(!store.add(name, 1, sample_reading()));
+            CHECK(!store.add(name, 1, sample_survey()));
             CHECK(
                 !store.learn(name, {6, CentsPerTurn{1.25}, CentsPerTurn{0.0625}, 3, "2026-03-14T09:40:00Z"}));
         }

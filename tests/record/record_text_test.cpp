@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "record/random_record.hpp"
+#include "record/sample_record.hpp"
 #include "support/temp_folder.hpp"
 #include "view/hand_made_visit.hpp"
 
@@ -110,8 +111,8 @@ TEST_SUITE("properties") {
 
     TEST_CASE("hard numbers and texts come back by value") {
         SetupRecord record = filled_record();
-        Visit& visit = record.instruments.front().visits.emplace_back(
-            Visit{99, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {}, {}});
+        Visit& visit = record.instruments.front().visits.emplace_back(Visit{
+            99, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {}, {}, {}});
         for (const double value : {0.1, -0.0, 5e-324, 1.7976931348623157e308, 1.0 / 3.0}) {
             for (const std::string& text : hard_texts()) {
                 visit.measurements = {
@@ -168,6 +169,7 @@ TEST_SUITE("properties") {
         }
         Table expected;
         std::size_t strings = 0;
+        std::size_t notes = 0;
         for (const InstrumentRecord& one : record.instruments) {
             if (one.entry.deleted_at) continue;
             for (const Visit& v : one.visits) {
@@ -175,6 +177,8 @@ TEST_SUITE("properties") {
                     expected.push_back({one.entry.instrument.name, m.as_typed, m.method.tool, m.note});
                 for (const IntonationReading& r : v.readings)
                     strings += r.analysis.strings.size();
+                for (const NeckReading& s : v.surveys)
+                    notes += s.analysis.neck.notes.size();
             }
         }
         const Table measurements = read_csv(measurements_csv(record));
@@ -193,6 +197,11 @@ TEST_SUITE("properties") {
         CHECK(readings.size() == strings + 1);
         for (const auto& row : readings)
             CHECK(row.size() == readings.front().size());
+        REQUIRE(notes > 0);
+        const Table surveys = read_csv(surveys_csv(record));
+        CHECK(surveys.size() == notes + 1);
+        for (const auto& row : surveys)
+            CHECK(row.size() == surveys.front().size());
     }
 
     TEST_CASE("numbers in the tables are whole") {
@@ -218,7 +227,7 @@ TEST_SUITE("published") {
         InstrumentRecord& one = record.instruments.emplace_back(blank(Type<InstrumentRecord>{}));
         one.entry.instrument.name = "say \"hi\", twice";
         one.visits.push_back(
-            {1, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {}, {}});
+            {1, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {}, {}, {}});
         one.visits[0].measurements.push_back({"2026-03-14T09:30:00Z",
                                               BenchQuantity::action,
                                               Millimetres{1.6},
@@ -270,6 +279,36 @@ TEST_SUITE("bad input") {
         CHECK(says(problem_with("/visits/0/day", "2025-02-29"), "day is no day"));
         CHECK(says(problem_with("/visits/0/humidity_percent", 101), "humidity_percent outside 0 to 100"));
         CHECK(says(problem_with("/visits/0/number", 0), "visits are not numbered upward"));
+    }
+
+    TEST_CASE("a survey of places that are not on its neck is refused") {
+        const auto problem = [](const auto& spoil) {
+            NeckReading survey = sample_survey();
+            spoil(survey.analysis);
+            InstrumentRecord one{sample_entry("guitar"), {}, {sample_visit()}};
+            one.visits[0].number = 1;
+            one.visits[0].surveys = {survey};
+            return refusal(record_json({{one}})).problem;
+        };
+        const auto says = [](const std::string& text, std::string_view what) {
+            return text.find(what) != std::string::npos;
+        };
+        CHECK(says(problem([](NeckAnalysis& a) { a.plucks[0].recording = 1; }), "a pluck of no recording"));
+        CHECK(says(problem([](NeckAnalysis& a) { a.neck.notes[0].string = 7; }), "string outside 1 to 6"));
+        CHECK(says(problem([](NeckAnalysis& a) { a.neck.bent[0].fret = 0; }), "fret outside 1 to 36"));
+        CHECK(says(problem([](NeckAnalysis& a) { a.neck.findings[0].cause.fret.reset(); }),
+                   "named by no number"));
+        CHECK(says(problem([](NeckAnalysis& a) {
+                       a.neck.findings[0].cause = {NeckCause::saddle, {}, {}};
+                   }),
+                   "a saddle of no string"));
+        CHECK(
+            says(problem([](NeckAnalysis& a) { a.instrument.strings.clear(); }), "has not 1 to 12 strings"));
+        CHECK(says(problem([](NeckAnalysis& a) {
+                       a.options.stated.strings.resize(2, {1, {}, {}, {}});
+                   }),
+                   "judged_by"));
+        CHECK(says(problem([](NeckAnalysis& a) { a.options.capo = 22; }), "capo outside"));
     }
 
     TEST_CASE("two instruments of one name cannot be told apart") {

@@ -86,6 +86,54 @@ inline IntonationReading sample_reading() {
     return {"2026-03-14T09:30:00Z", ReadingSource::listen, analysis};
 }
 
+/// Two strings at three frets, with a finding of either kind and whatever else a survey can say.
+inline NeckReading sample_survey() {
+    NeckAnalysis analysis{sample_entry("any").instrument, {}, {}, {}, {}, {}, {}};
+    analysis.options.capo = 1;
+    analysis.options.neck.frets = 21;
+    analysis.options.neck.bridge = SaddleSharing::shared_pairs;
+    analysis.options.neck.weights = {{1, 2.0}};
+    analysis.options.neck.targets = {{7, Cents{-1.5}}};
+    analysis.options.stated.relief = Millimetres{0.25};
+    for (int string = 1; string <= 6; ++string)
+        analysis.options.stated.strings.push_back({string, StringGauge{Millimetres{0.5}, false, {}}, {}, {}});
+    analysis.recordings = {{"takes/neck.wav", Hertz{48000.0}, 1, 1, false, Seconds{71.25}}};
+    analysis.references = {{6, true, 2, Hertz{82.5}, Cents{2.0}, Cents{0.125}, 6.103515625e-05}};
+    const PitchReading pitch = *sample_reading().analysis.plucks.front().reading;
+    analysis.plucks = {
+        {0, Seconds{1.25}, 6, 2, false, true, Decibels{-12.5}, pitch, Cents{3.5}, {WarningCode::beating}},
+        {0, Seconds{2.25}, {}, {}, true, false, Decibels{-40.0}, {}, {}, {}}};
+    NeckSurvey& neck = analysis.neck;
+    neck.strings = {{6,
+                     {Millimetres{0.5}, Millimetres{0.125}},
+                     Cents{1.25},
+                     SaddleAndNut{{Millimetres{0.25}, Millimetres{0.125}},
+                                  {Millimetres{-0.25}, Millimetres{0.0625}},
+                                  -0.5,
+                                  Uncertain<Millimetres>{Millimetres{0.375}, Millimetres{0.5}},
+                                  Cents{0.75}},
+                     Millimetres{0.75},
+                     Cents{1.5},
+                     Cents{2.5},
+                     Cents{0.5}}};
+    neck.notes = {{6, 2, 3, 1, {Cents{3.5}, Cents{0.25}}, Cents{3.0}, Cents{0.5}, Cents{3.25}}};
+    neck.frets = {{2, {Cents{1.5}, Cents{0.25}}, 1, Cents{3.5}, Cents{3.0}, Cents{0.5}}};
+    neck.findings = {{{NeckCause::fret, {}, 2}, {}, {Cents{3.5}, Cents{0.5}}, 0.96875, {}, {}},
+                     {{NeckCause::nut_height, {}, {}},
+                      Uncertain<Millimetres>{Millimetres{0.25}, Millimetres{0.125}},
+                      {Cents{2.5}, Cents{0.5}},
+                      0.625,
+                      {{NeckCause::saddle, {}, {}}, {NeckCause::fret_on_string, 6, 2}},
+                      {{6, 4}, {6, 17}}}};
+    neck.inseparable = {{5, {NeckCause::saddle, NeckCause::nut_position}, {{5, 17}}}};
+    neck.detectable = {{NeckCause::fret, true, 2, Millimetres{0.75}, Millimetres{0.5}}};
+    neck.bent = {{6, 2}};
+    neck.scatter = Cents{0.875};
+    neck.before = Cents{3.5};
+    analysis.warnings = {{WarningCode::ambiguous_string, Seconds{12.5}, {}, 0, "was A2 string 6 or 5?"}};
+    return {"2026-03-14T09:32:00Z", ReadingSource::listen, analysis};
+}
+
 inline RecordedMove sample_move() {
     return {"2026-03-14T09:35:00Z", 6, Millimetres{1.0}, Turns{2.0}, "stiff screw"};
 }

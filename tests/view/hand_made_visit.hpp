@@ -68,6 +68,7 @@ inline Visit hand_made_visit() {
                 "Plays with a light hand.",
                 {},
                 {},
+                {},
                 {}};
     visit.temperature = Celsius{21.5};
     visit.humidity = RelativeHumidity{48.0};

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "record/sample_record.hpp"
 #include "support/temp_folder.hpp"
 #include "view/hand_made_visit.hpp"
 #include "view/sheet_content.hpp"
@@ -208,11 +209,29 @@ TEST_SUITE("bad input") {
         }
     }
 
+    TEST_CASE("a visit with a survey has the map of the neck and what it found, the last one of them") {
+        Visit visit = hand_made_visit();
+        CHECK_FALSE(says(sheet(hand_made_entry(), visit), "The whole neck"));
+        NeckReading survey = sample_survey();
+        survey.analysis.neck.notes[0].error.value = Cents{77.0};
+        visit.surveys = {survey, sample_survey()};
+        const std::string page = sheet(hand_made_entry(), visit);
+        CHECK(says(page, "The whole neck"));
+        CHECK(says(page, "surveyed 2026-03-14 at 09:32 UTC"));
+        CHECK(says(page, "+3.5</text>"));
+        CHECK_FALSE(says(page, "+77"));
+        CHECK(says(page, "<li>fret 2: 3.5 ± 1.0 cents sharp on all strings."));
+        CHECK(says(page, "<li>either the height of the capo at fret 1 on all strings or all saddles"));
+        CHECK(says(page, "Judged by what strings"));
+        CHECK(validated(page, "") == "");
+        CHECK(says(setup_pictures(hand_made_entry(), visit, mm), "Errors of every plucked note"));
+    }
+
     TEST_CASE("a visit with nothing in it is still a sheet, and says nothing it does not know") {
         InstrumentEntry entry = hand_made_entry();
         entry.fitted.clear();
-        const Visit visit{1, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {},
-                          {}};
+        const Visit visit{
+            1, "2026-03-14", "2026-03-14T09:26:53Z", {}, "", "", {}, {}, {}, {}, "", "", {}, {}, {}, {}};
         const std::string page = sheet(entry, visit);
         CHECK(says(page, "Parlour guitar"));
         CHECK_FALSE(says(page, "Intonation"));

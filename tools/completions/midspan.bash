@@ -68,7 +68,7 @@ _midspan() {
             'sheet':--units) words='mm inch' ;;
             'sheet':*) if [[ $word == -* ]]; then words='--visit --output --svg --units --record --help'; fi ;;
             'export':--instrument) names=1 ;;
-            'export':--csv) words='readings measurements' ;;
+            'export':--csv) words='readings measurements surveys' ;;
             'export':*) if [[ $word == -* ]]; then words='--instrument --csv --output --record --help'; fi ;;
             'import':*) if [[ $word == -* ]]; then words='--record --help'; fi ;;
         esac

@@ -27,6 +27,7 @@ struct ListedVisit {
     std::string work_done;
     int measurements;
     int readings;
+    int surveys;
 };
 
 /// What was once read of one string.

@@ -19,6 +19,9 @@ namespace midspan {
 [[nodiscard]] std::string_view name_of(NoteKind kind);
 [[nodiscard]] std::string_view name_of(Verdict verdict);
 [[nodiscard]] std::string_view name_of(WarningCode code);
+[[nodiscard]] std::string_view name_of(NeckCause cause);
+[[nodiscard]] std::string_view name_of(SaddleSharing sharing);
+[[nodiscard]] std::string_view name_of(SurveyReference reference);
 
 /// The enumerator that is spelled like this, if there is one; for each of the types above.
 template <class Enumeration>

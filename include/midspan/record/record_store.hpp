@@ -57,13 +57,15 @@ public:
     [[nodiscard]] Result<std::optional<int>> open_visit(const std::string& instrument);
     [[nodiscard]] Result<std::vector<ListedVisit>> visits(const std::string& instrument);
     [[nodiscard]] Result<Visit> visit(const std::string& instrument, int number);
-    /// Replaces what is said about the visit; measurements, readings and moves stay.
+    /// Replaces what is said about the visit; measurements, readings, surveys and moves stay.
     [[nodiscard]] std::optional<Error> change_visit(const std::string& instrument, const Visit& visit);
 
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const BenchMeasurement& measurement);
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const IntonationReading& reading);
+    [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
+                                           const NeckReading& survey);
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const RecordedMove& move);
 

@@ -31,4 +31,7 @@ namespace midspan {
 /// One row a measurement of bench and ruler, likewise.
 [[nodiscard]] std::string measurements_csv(const SetupRecord& record);
 
+/// One row a note of every survey, likewise.
+[[nodiscard]] std::string surveys_csv(const SetupRecord& record);
+
 }  // namespace midspan

@@ -9,6 +9,7 @@
 
 #include "midspan/instrument/instrument.hpp"
 #include "midspan/measurement/analysis.hpp"
+#include "midspan/measurement/survey.hpp"
 #include "midspan/units.hpp"
 
 namespace midspan {
@@ -79,6 +80,7 @@ struct BenchMeasurement {
     std::string note;
 };
 
+/// How the sound came: from recordings, or live.
 enum class ReadingSource { analyze, listen };
 
 /// Everything one analysis said, so that it can be argued with later.
@@ -86,6 +88,13 @@ struct IntonationReading {
     Moment taken_at;
     ReadingSource source;
     Analysis analysis;
+};
+
+/// Everything one survey of the neck said, and every pluck it heard.
+struct NeckReading {
+    Moment taken_at;
+    ReadingSource source;
+    NeckAnalysis analysis;
 };
 
 /// What was then done to a saddle.
@@ -113,6 +122,7 @@ struct Visit {
     std::string notes;
     std::vector<BenchMeasurement> measurements;  ///< in the order they were taken
     std::vector<IntonationReading> readings;     ///< likewise
+    std::vector<NeckReading> surveys;            ///< likewise
     std::vector<RecordedMove> moves;             ///< likewise
 };
 
