@@ -60,6 +60,7 @@
 #include "midspan/record/record_names.hpp"
 #include "midspan/record/record_store.hpp"
 #include "midspan/record/record_text.hpp"
+#include "midspan/record/session_record.hpp"
 #include "midspan/record/setup_record.hpp"
 #include "midspan/record/stated_neck.hpp"
 

@@ -65,6 +65,14 @@ BridgeResponse::BridgeResponse(std::optional<Millimetres> thread_pitch, Millimet
     assert(!thread_pitch || *thread_pitch > Millimetres{0.0});
 }
 
+BridgeResponse::BridgeResponse(const KnownResponse& known)
+    : log_mean_{std::log(known.cents_per_turn.value.value())},
+      log_deviation_{known.cents_per_turn.uncertainty / known.cents_per_turn.value},
+      moves_{known.moves} {
+    assert(known.cents_per_turn.value > Cents{0.0} && known.cents_per_turn.uncertainty > Cents{0.0});
+    assert(known.moves >= 1);
+}
+
 MoveOutcome BridgeResponse::learn(const MadeMove& move) {
     const double k = std::exp(log_mean_);
     const double turned = std::abs(move.advised.value());
@@ -89,7 +97,7 @@ MoveOutcome BridgeResponse::learn(const MadeMove& move) {
     const double weight_observed = square(change / noise);
     log_mean_ = (weight_prior * log_mean_ + weight_observed * observed) / (weight_prior + weight_observed);
     log_deviation_ = 1.0 / std::sqrt(weight_prior + weight_observed);
-    learned_ = true;
+    moves_ += 1;
     return MoveOutcome::as_expected;
 }
 
@@ -98,6 +106,17 @@ Uncertain<Cents> BridgeResponse::cents_per_turn() const {
     return {Cents{k}, Cents{k * log_deviation_}};
 }
 
+std::optional<KnownResponse> BridgeResponse::known() const {
+    if (moves_ == 0) return std::nullopt;
+    return KnownResponse{cents_per_turn(), moves_};
+}
+
 Turns BridgeResponse::turns_for(Cents error) const { return Turns{error.value() / std::exp(log_mean_)}; }
+
+Uncertain<Turns> BridgeResponse::turns_for(Uncertain<Cents> error) const {
+    const Turns turns = turns_for(error.value);
+    const double of_error = error.uncertainty.value() / std::exp(log_mean_);
+    return {turns, Turns{std::hypot(of_error, turns.value() * log_deviation_)}};
+}
 
 }  // namespace midspan

@@ -15,6 +15,7 @@
 
 #include "measurement/channel_listener.hpp"
 #include "measurement/pluck_log.hpp"
+#include "measurement/string_analysis.hpp"
 #include "measurement/take_analysis.hpp"
 
 namespace midspan {
@@ -69,7 +70,7 @@ std::string off_in_words(Cents off) {
 class BenchSession::Work {
 public:
     Work(Instrument instrument, BenchOptions options)
-        : instrument_{std::move(instrument)}, options_{options} {
+        : instrument_{std::move(instrument)}, options_{std::move(options)} {
         for (const InstrumentString& string : instrument_.strings) {
             BenchString fresh;
             fresh.number = string.number;
@@ -164,15 +165,27 @@ public:
     [[nodiscard]] const Instrument& instrument() const { return instrument_; }
 
     [[nodiscard]] Analysis analysis() const {
-        const auto left_out = [this](const MeasuredPluck& pluck) {
+        int last = 1;
+        for (const BenchString& string : state_.strings)
+            last = std::max(last, string.round);
+        return analysis_of_round(last);
+    }
+
+    [[nodiscard]] Analysis analysis_of_round(int round) const {
+        const auto left_out = [this, round](const MeasuredPluck& pluck) {
             const LoggedPluck* logged = log_.at(pluck.start);
             if (logged == nullptr || !logged->string) return logged != nullptr && logged->out.has_value();
+            if (round < bench_of(*logged->string).round) {
+                const bool counted = !logged->out || logged->out == Refusal::earlier_round;
+                return !counted || logged->round != round;
+            }
             return logged->out || logged == log_.pending(*logged->string);
         };
         const std::span<const ListenedRecording> recordings =
             recording_ ? std::span{&*recording_, 1} : std::span<const ListenedRecording>{};
         Analysis result = analyse_take(
-            instrument_, {PluckOrder::alternate, options_.tolerance, options_.channel.has_value()},
+            instrument_,
+            {PluckOrder::alternate, options_.tolerance, options_.channel.has_value(), options_.screws},
             recordings, source_warnings_, left_out);
         for (AnalysedPluck& pluck : result.plucks) {
             const LoggedPluck* logged = log_.at(pluck.start);
@@ -181,11 +194,19 @@ public:
             pluck.kind = logged->kind;
         }
         for (AnalysedString& string : result.strings) {
-            if (!string.move) continue;
-            const BridgeResponse response = learned(string.string.number, string.comparison).response;
-            if (response.learned()) string.turns = response.turns_for(string.comparison->error.value);
+            advise_turns(string, learned(string.string.number, string.comparison, round).response);
         }
         return result;
+    }
+
+    [[nodiscard]] std::vector<KnownScrew> screws() const {
+        std::vector<KnownScrew> known;
+        for (const AnalysedString& string : analysis().strings) {
+            const int number = string.string.number;
+            const auto response = learned(number, string.comparison, bench_of(number).round).response.known();
+            if (response) known.push_back({number, *response});
+        }
+        return known;
     }
 
     std::vector<BenchEvent> taken_events() { return std::exchange(events_, {}); }
@@ -568,13 +589,14 @@ private:
         hear_tuning(bench, analysed);
         bench.result.reset();
         bench.screw.reset();
+        const Learned screw = learned(string, analysed.comparison, bench.round);
+        bench.outcomes = screw.outcomes;
         if (analysed.comparison && analysed.move) {
-            const Learned screw = learned(string, analysed.comparison);
             bench.result = result_of(bench, analysed, screw.response);
-            if (screw.last) {
+            if (!screw.outcomes.empty() && screw.outcomes.back()) {
                 const StringResult& before = bench.earlier_rounds.back();
                 bench.screw = ScrewLearned{string,
-                                           *screw.last,
+                                           *screw.outcomes.back(),
                                            screw.response.cents_per_turn(),
                                            before.turns.value,
                                            before.error.value,
@@ -619,10 +641,6 @@ private:
     [[nodiscard]] StringResult result_of(const BenchString& bench, const AnalysedString& analysed,
                                          const BridgeResponse& response) const {
         const OctaveComparison& comparison = *analysed.comparison;
-        const Uncertain<Cents> per_turn = response.cents_per_turn();
-        const Turns turns = response.turns_for(comparison.error.value);
-        const double of_error = comparison.error.uncertainty / per_turn.value;
-        const double of_screw = turns.value() * (per_turn.uncertainty / per_turn.value);
         const bool thread = instrument_.string(bench.number).saddle.thread_pitch.has_value();
         return {bench.number,
                 bench.round,
@@ -630,26 +648,27 @@ private:
                 comparison.error,
                 comparison.fretted_notes < pairs_for_a_verdict ? Verdict::measure_again : analysed.verdict,
                 *analysed.move,
-                {turns, Turns{std::hypot(of_error, of_screw)}},
+                response.turns_for(comparison.error),
                 response.learned() ? TurnsFrom::moves : (thread ? TurnsFrom::thread : TurnsFrom::guess),
                 analysed.warnings};
     }
 
-    /// What the moves so far have taught about a screw, and what came of the last of them.
+    /// What the moves so far have taught about a screw, and what came of each of them.
     struct Learned {
         BridgeResponse response;
-        std::optional<MoveOutcome> last;
+        std::vector<std::optional<MoveOutcome>> outcomes;
     };
-    [[nodiscard]] Learned learned(int string, const std::optional<OctaveComparison>& now) const {
-        const InstrumentString& of = instrument_.string(string);
-        Learned result{BridgeResponse{of.saddle.thread_pitch, of.scale_length}, {}};
+    /// round  the one that `now` is of
+    [[nodiscard]] Learned learned(int string, const std::optional<OctaveComparison>& now, int round) const {
+        Learned result{response_of(instrument_.string(string), options_.screws), {}};
         const auto& rounds = bench_of(string).earlier_rounds;
-        for (std::size_t i = 0; i < rounds.size(); ++i) {
-            const bool is_last = i + 1 == rounds.size();
+        const std::size_t moves = std::min(rounds.size(), static_cast<std::size_t>(round - 1));
+        for (std::size_t i = 0; i < moves; ++i) {
+            const bool is_last = i + 1 == moves;
+            result.outcomes.emplace_back();
             if (is_last && (!now || now->fretted_notes < pairs_for_a_verdict)) break;
-            const MoveOutcome outcome = result.response.learn(
+            result.outcomes.back() = result.response.learn(
                 {rounds[i].error, rounds[i].turns.value, is_last ? now->error : rounds[i + 1].error});
-            if (is_last) result.last = outcome;
         }
         return result;
     }
@@ -707,7 +726,7 @@ private:
 };
 
 BenchSession::BenchSession(Instrument instrument, BenchOptions options)
-    : work_{std::make_unique<Work>(std::move(instrument), options)} {}
+    : work_{std::make_unique<Work>(std::move(instrument), std::move(options))} {}
 BenchSession::~BenchSession() = default;
 BenchSession::BenchSession(BenchSession&&) noexcept = default;
 BenchSession& BenchSession::operator=(BenchSession&&) noexcept = default;
@@ -740,5 +759,7 @@ void BenchSession::add_warning(Warning warning) { work_->add_warning(std::move(w
 const BenchState& BenchSession::state() const { return work_->state(); }
 const Instrument& BenchSession::instrument() const { return work_->instrument(); }
 Analysis BenchSession::analysis() const { return work_->analysis(); }
+Analysis BenchSession::analysis_of_round(int round) const { return work_->analysis_of_round(round); }
+std::vector<KnownScrew> BenchSession::screws() const { return work_->screws(); }
 
 }  // namespace midspan

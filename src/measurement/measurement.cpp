@@ -13,7 +13,7 @@ namespace midspan {
 class Measurement::Work {
 public:
     Work(Instrument instrument, MeasurementOptions options)
-        : instrument_{std::move(instrument)}, options_{options} {}
+        : instrument_{std::move(instrument)}, options_{std::move(options)} {}
 
     void begin_recording(std::string path, AudioFormat format, std::optional<int> string) {
         const PitchRange range = pitch_range(instrument_, string);
@@ -38,8 +38,9 @@ public:
     void add_warning(Warning warning) { source_warnings_.push_back(std::move(warning)); }
 
     [[nodiscard]] Analysis analysis() const {
-        return analyse_take(instrument_, {options_.order, options_.tolerance, options_.channel.has_value()},
-                            recordings_, source_warnings_, [](const MeasuredPluck&) { return false; });
+        return analyse_take(
+            instrument_, {options_.order, options_.tolerance, options_.channel.has_value(), options_.screws},
+            recordings_, source_warnings_, [](const MeasuredPluck&) { return false; });
     }
 
 private:
@@ -51,7 +52,7 @@ private:
 };
 
 Measurement::Measurement(Instrument instrument, MeasurementOptions options)
-    : work_{std::make_unique<Work>(std::move(instrument), options)} {}
+    : work_{std::make_unique<Work>(std::move(instrument), std::move(options))} {}
 Measurement::~Measurement() = default;
 Measurement::Measurement(Measurement&&) noexcept = default;
 Measurement& Measurement::operator=(Measurement&&) noexcept = default;

@@ -142,9 +142,6 @@ AnalysedString analyse_string(const InstrumentString& string, const StringReadin
         return analysed;
     }
     analysed.move = saddle_move(comparison.error, string.scale_length);
-    if (string.saddle.thread_pitch) {
-        analysed.turns = turns(analysed.move->toward_tail, *string.saddle.thread_pitch);
-    }
     const Verdict verdict = decide(comparison.error, tolerance);
     const bool trusted = !out_of_tune && !readings.ambiguous && !readings.order_contradicted && !suspect;
     if (trusted) analysed.verdict = verdict;
@@ -170,6 +167,20 @@ AnalysedString analyse_string(const InstrumentString& string, const StringReadin
         caution(WarningCode::travel_exceeded, "the move is longer than the travel that is left on that side");
     }
     return analysed;
+}
+
+BridgeResponse response_of(const InstrumentString& string, std::span<const KnownScrew> screws) {
+    const auto known = std::ranges::find(screws, string.number, &KnownScrew::string);
+    if (known != screws.end()) return BridgeResponse{known->response};
+    return {string.saddle.thread_pitch, string.scale_length};
+}
+
+void advise_turns(AnalysedString& analysed, const BridgeResponse& response) {
+    if (!analysed.move || !(response.learned() || analysed.string.saddle.thread_pitch)) return;
+    const Uncertain<Turns> turns = response.turns_for(analysed.comparison->error);
+    analysed.turns = turns.value;
+    analysed.turns_uncertainty = turns.uncertainty;
+    analysed.turns_learned = response.learned();
 }
 
 }  // namespace midspan

@@ -29,4 +29,10 @@ struct StringReadings {
                                             PluckOrder order, Cents tolerance, FrettingScatter others,
                                             std::vector<Warning>& warnings);
 
+/// What is believed of its screw before anything moves: what it was learned to do, else its thread.
+[[nodiscard]] BridgeResponse response_of(const InstrumentString& string, std::span<const KnownScrew> screws);
+
+/// Says the move in turns, when thread or earlier moves tell what one does.
+void advise_turns(AnalysedString& analysed, const BridgeResponse& response);
+
 }  // namespace midspan

@@ -130,6 +130,7 @@ private:
             result.strings.push_back(analyse_string(instrument_.strings[i], readings[i], options_.order,
                                                     options_.tolerance, scatter_of_others(scatters, i),
                                                     result.warnings));
+            advise_turns(result.strings.back(), response_of(instrument_.strings[i], options_.screws));
         }
     }
 

@@ -57,6 +57,7 @@ struct AnalysisOptions {
     PluckOrder order;
     Cents tolerance;
     bool channel_chosen_by_user;
+    std::span<const KnownScrew> screws;
 };
 
 /// Notes to strings, strings to pairs, pairs to advice.

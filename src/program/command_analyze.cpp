@@ -4,6 +4,7 @@
 #include "program/command_analyze.hpp"
 
 #include "midspan/view/analysis_json.hpp"
+#include "program/clock.hpp"
 #include "program/fed_recording.hpp"
 #include "program/measured_text.hpp"
 
@@ -13,7 +14,9 @@ Result<Outcome> analyze(const AnalyzeOptions& options, const Screen& screen, Pro
     if (!bench) return bench.error();
     if (auto fault = fault_of_strings(options.strings, bench.value().instrument)) return *std::move(fault);
 
-    Measurement measurement{bench.value().instrument, options.measurement};
+    MeasurementOptions how = options.measurement;
+    how.screws = bench.value().screws;
+    Measurement measurement{bench.value().instrument, how};
     for (std::size_t i = 0; i < options.recordings.size(); ++i) {
         Result<Recording> recording = Recording::open(options.recordings[i]);
         if (!recording) return recording.error();
@@ -26,7 +29,7 @@ Result<Outcome> analyze(const AnalyzeOptions& options, const Screen& screen, Pro
     const Look look{options.unit, screen.utf8, screen.emphasis};
     Outcome outcome{options.json ? analysis_json(analysis) : measured_text(analysis, look),
                     nothing_measured(analysis)};
-    log_analysis(bench.value(), ReadingSource::analyze, analysis, options.json, outcome);
+    log_work(bench.value(), {.readings = {{now(), ReadingSource::analyze, analysis}}}, options.json, outcome);
     return outcome;
 }
 

@@ -115,8 +115,15 @@ Result<Outcome> run(const ChangeInstrument& command) {
     entry.instrument = std::move(instrument).value();
     if (command.new_name) entry.instrument.name = *command.new_name;
     if (auto fault = take_over(entry, command.details)) return *std::move(fault);
+    const auto known = store.value().learned_screws(command.name);
+    if (!known) return known.error();
     if (auto fault = store.value().change(command.name, entry)) return *std::move(fault);
-    return Outcome{fmt::format("Changed {}.\n", quoted_name(entry.instrument.name)), {}};
+    const auto kept = store.value().learned_screws(entry.instrument.name);
+    if (!kept) return kept.error();
+    const bool forgot = kept.value().size() < known.value().size();
+    return Outcome{fmt::format(
+        "Changed {}.{}\n", quoted_name(entry.instrument.name),
+        forgot ? " What its screws were learned to do is learned anew, for they are others." : "")};
 }
 
 Result<Outcome> run(const ListInstruments& command) {

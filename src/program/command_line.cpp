@@ -265,6 +265,8 @@ constexpr std::array visit_show_options{of_instrument_option, visit_option, unit
                                         record_option};
 constexpr std::array visit_moved_options{of_instrument_option, toward_option, turns_option, by_option,
                                          visit_note_option,    record_option};
+constexpr std::array visit_remove_options{of_instrument_option, visit_option, yes_option, record_option};
+constexpr std::array visit_restore_options{of_instrument_option, visit_option, record_option};
 constexpr std::array measure_options{
     of_instrument_option, held_option, read_at_option,       capo_option,         at_string_option,
     pickup_option,        tool_option, measured_note_option, measured_yes_option, record_option};
@@ -413,6 +415,14 @@ constexpr std::array described{
                        "  midspan measure relief 0.010in --held 1,last --read-at 7\n"
                        "  midspan measure action 4/64in --string 6 --read-at 12\n",
                        "WHAT"},
+    CommandDescription{"visit remove", "visit remove WHAT N [OPTIONS]",
+                       "Takes a mistake out of a visit; it can be restored.", visit_remove_options,
+                       "WHAT is measurement, reading, survey or move; visit show tells N, its number.",
+                       "  midspan visit remove measurement 2 --yes\n", "WHAT"},
+    CommandDescription{"visit restore", "visit restore WHAT N [OPTIONS]",
+                       "Brings back what was taken out of a visit.", visit_restore_options,
+                       "WHAT is measurement, reading, survey or move; visit show tells N, its number.",
+                       "  midspan visit restore measurement 2\n", "WHAT"},
     CommandDescription{"visit end", "visit end [OPTIONS]", "Ends the open visit.", visit_details_options, "",
                        "  midspan visit end --done 'full setup'\n"},
     CommandDescription{"compare", "compare [OPTIONS]",
@@ -569,7 +579,7 @@ Result<Command> listen_command(const CommandDescription& command, const Words& w
     }
     const auto unit = unit_of(words);
     if (!unit) return unit.error();
-    BenchOptions bench{measurement.value().tolerance, measurement.value().channel, {}};
+    BenchOptions bench{measurement.value().tolerance, measurement.value().channel, {}, {}};
     if (const auto text = word(words, "--string")) {
         bench.string = number<int>(*text);
         if (!bench.string) {
@@ -769,6 +779,8 @@ constexpr std::array<FromWords, described.size()> from_words{analyze_command,
                                                              visit_list_command,
                                                              visit_show_command,
                                                              measure_command,
+                                                             visit_remove_command,
+                                                             visit_restore_command,
                                                              visit_end_command,
                                                              compare_command,
                                                              history_command,

@@ -28,8 +28,8 @@ struct ShowText {
 using Command =
     std::variant<ShowText, AnalyzeOptions, DevicesOptions, ListenOptions, PredictOptions, AddInstrument,
                  ChangeInstrument, ListInstruments, ShowInstrument, DeleteInstrument, RestoreInstrument,
-                 BeginVisit, NoteVisit, ListVisits, ShowVisit, MovedSaddle, Measure, CompareVisits,
-                 ShowHistory, SurveyCommandOptions, WriteSheet, ExportRecord, ImportRecord>;
+                 BeginVisit, NoteVisit, ListVisits, ShowVisit, MovedSaddle, RemoveItem, RestoreItem, Measure,
+                 CompareVisits, ShowHistory, SurveyCommandOptions, WriteSheet, ExportRecord, ImportRecord>;
 
 /// arguments  all behind the name of the program. What makes no sense is a Fault::usage.
 [[nodiscard]] Result<Command> parse_command_line(std::span<const std::string> arguments);

@@ -11,10 +11,12 @@
 #include <vector>
 
 #include "midspan/measurement/bench_session.hpp"
+#include "midspan/record/session_record.hpp"
 #include "midspan/sound/kept_sound.hpp"
 #include "midspan/sound/microphone.hpp"
 #include "midspan/view/analysis_json.hpp"
 #include "midspan/view/bench_events.hpp"
+#include "program/clock.hpp"
 #include "program/end_signals.hpp"
 #include "program/measured_text.hpp"
 #include "program/screen_view.hpp"
@@ -70,7 +72,9 @@ public:
         return fault ? fault : unshown;
     }
 
-    [[nodiscard]] Analysis analysis() const { return session_.analysis(); }
+    [[nodiscard]] BenchWork work(std::span<const KnownScrew> known) const {
+        return work_of(session_, known, rounds_ended_, now());
+    }
 
 private:
     [[nodiscard]] std::unique_ptr<SessionView> view_of(bool json) const {
@@ -117,6 +121,11 @@ private:
     }
 
     std::optional<Error> show(const std::vector<BenchEvent>& events) {
+        for (const BenchEvent& event : events) {
+            const auto* began = std::get_if<RoundBegan>(&event.what);
+            if (began != nullptr && static_cast<std::size_t>(began->round) > rounds_ended_.size() + 1)
+                rounds_ended_.push_back(now());
+        }
         if (speech_) {
             std::string spoken;
             for (const BenchEvent& event : events) {
@@ -135,7 +144,8 @@ private:
     Look look_;
     std::optional<Speech> speech_;
     std::unique_ptr<SessionView> view_;
-    std::size_t warned_ = 0;  // of the microphone's warnings
+    std::vector<Moment> rounds_ended_;  // by the first string
+    std::size_t warned_ = 0;            // of the microphone's warnings
 };
 
 std::string one_line(const std::string& json) { return nlohmann::ordered_json::parse(json).dump() + '\n'; }
@@ -167,22 +177,25 @@ Result<Outcome> listen(const ListenOptions& options, const Screen& screen) {
 
     const Look look{options.unit, screen.utf8, screen.emphasis};
     const EndSignals signals;
-    Analysis analysis;
+    BenchOptions how = options.bench;
+    how.screws = bench.value().screws;
+    BenchWork work;
     std::optional<Error> fault;
     {
         // The microphone silences stderr, so it is gone before anything is told there.
         Listener listener{std::move(microphone).value(),
                           std::move(kept),
-                          BenchSession{bench.value().instrument, options.bench},
+                          BenchSession{bench.value().instrument, how},
                           look,
                           options.json,
                           std::move(speech)};
         fault = listener.listen(signals);
-        analysis = listener.analysis();
+        work = listener.work(how.screws);
     }
+    const Analysis& analysis = work.readings.back().analysis;
     Outcome outcome{options.json ? one_line(analysis_json(analysis)) : '\n' + measured_text(analysis, look),
                     fault ? fault : nothing_measured(analysis)};
-    log_analysis(bench.value(), ReadingSource::listen, analysis, options.json, outcome);
+    log_work(bench.value(), work, options.json, outcome);
     return outcome;
 }
 

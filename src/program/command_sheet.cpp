@@ -45,11 +45,12 @@ Result<Outcome> run(const WriteSheet& command) {
     if (!entry) return entry.error();
     const auto number = visit_meant(store.value(), name.value(), command);
     if (!number) return number.error();
-    const auto visit = store.value().visit(name.value(), number.value());
-    if (!visit) return visit.error();
+    const auto whole = store.value().visit(name.value(), number.value());
+    if (!whole) return whole.error();
+    const Visit visit = as_it_stands(whole.value());
 
-    std::string text = command.pictures_alone ? setup_pictures(entry.value(), visit.value(), command.unit)
-                                              : setup_sheet(entry.value(), visit.value(), command.unit);
+    std::string text = command.pictures_alone ? setup_pictures(entry.value(), visit, command.unit)
+                                              : setup_sheet(entry.value(), visit, command.unit);
     if (command.output == "-") return Outcome{std::move(text), {}};
     if (auto error = write_text(command.output, text)) return *std::move(error);
     return Outcome{};

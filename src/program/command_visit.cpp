@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "midspan/record/bench_entry.hpp"
@@ -71,6 +72,30 @@ std::optional<Error> fault_of_string(int string, const InstrumentEntry& entry) {
     return Error{Fault::usage, fmt::format("string {}", string), "no such string",
                  fmt::format("this instrument has strings 1 to {}, 1 the highest", strings)};
 }
+
+/// "relief 0.25 mm (0.010 in)", of what stands there under that number; the store says when nothing does.
+std::string item_in_words(const Visit& visit, VisitItem item, int number) {
+    const auto index = static_cast<std::size_t>(number - 1);
+    if (item == VisitItem::measurement && index < visit.measurements.size()) {
+        const BenchMeasurement& m = visit.measurements[index];
+        return fmt::format("{} {}", in_words(m.quantity),
+                           bench_length_in_both(m.value, LengthUnit::millimetres));
+    }
+    if (item == VisitItem::reading && index < visit.readings.size()) {
+        const auto compared =
+            std::ranges::count_if(visit.readings[index].analysis.strings,
+                                  [](const AnalysedString& s) { return s.comparison.has_value(); });
+        return fmt::format("of {} string{}, {} UTC", compared, compared == 1 ? "" : "s",
+                           visit.readings[index].taken_at.substr(11, 5));
+    }
+    if (item == VisitItem::survey && index < visit.surveys.size())
+        return fmt::format("of the neck, {} UTC", visit.surveys[index].taken_at.substr(11, 5));
+    if (item == VisitItem::move && index < visit.moves.size())
+        return fmt::format("of the saddle of string {}", visit.moves[index].string);
+    return "none";
+}
+
+std::string name_of_item(VisitItem item, int number) { return fmt::format("{} {}", name_of(item), number); }
 
 std::string name_of_visit(const MeantVisit& visit) {
     return fmt::format("visit {} of '{}'", visit.number, printable(visit.instrument));
@@ -193,6 +218,41 @@ Result<Outcome> run(const Measure& command) {
                    {}};
 }
 
+Result<Outcome> run(const RemoveItem& command) {
+    auto store = opened_record(command.record);
+    if (!store) return store.error();
+    const auto which = meant(store.value(), command.instrument, command.visit);
+    if (!which) return which.error();
+    const auto& [instrument, number] = which.value();
+    const auto visit = store.value().visit(instrument, number);
+    if (!visit) return visit.error();
+    const std::string what = item_in_words(visit.value(), command.item, command.number);
+    if (!command.yes && what != "none") {
+        if (auto refusal =
+                confirmed(name_of_item(command.item, command.number),
+                          fmt::format("{}, to be taken out of {}", what, name_of_visit(which.value())))) {
+            return *std::move(refusal);
+        }
+    }
+    if (auto fault = store.value().remove(instrument, number, command.item, command.number, now()))
+        return *std::move(fault);
+    return Outcome{fmt::format("Removed {}, {}, from {}; midspan visit restore brings it back.\n",
+                               name_of_item(command.item, command.number), what,
+                               name_of_visit(which.value()))};
+}
+
+Result<Outcome> run(const RestoreItem& command) {
+    auto store = opened_record(command.record);
+    if (!store) return store.error();
+    const auto which = meant(store.value(), command.instrument, command.visit);
+    if (!which) return which.error();
+    const auto& [instrument, number] = which.value();
+    if (auto fault = store.value().restore(instrument, number, command.item, command.number))
+        return *std::move(fault);
+    return Outcome{fmt::format("Restored {} to {}.\n", name_of_item(command.item, command.number),
+                               name_of_visit(which.value()))};
+}
+
 Result<Outcome> run(const CompareVisits& command, const Screen& screen) {
     auto store = opened_record(command.record);
     if (!store) return store.error();
@@ -208,14 +268,15 @@ Result<Outcome> run(const CompareVisits& command, const Screen& screen) {
     if (!later) return later.error();
     if (!command.visits) {
         if (command.json) return Outcome{record_json({{{entry.value(), {}, {later.value()}}}}), {}};
-        return Outcome{before_and_after_page(entry.value(), later.value(), look), {}};
+        return Outcome{before_and_after_page(entry.value(), as_it_stands(later.value()), look), {}};
     }
     const auto earlier = store.value().visit(name, command.visits->first);
     if (!earlier) return earlier.error();
     if (command.json) {
         return Outcome{record_json({{{entry.value(), {}, {earlier.value(), later.value()}}}}), {}};
     }
-    return Outcome{two_visits_page(entry.value(), earlier.value(), later.value(), look), {}};
+    return Outcome{
+        two_visits_page(entry.value(), as_it_stands(earlier.value()), as_it_stands(later.value()), look), {}};
 }
 
 Result<Outcome> run(const ShowHistory& command, const Screen& screen) {

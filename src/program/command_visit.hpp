@@ -68,6 +68,22 @@ struct Measure {
     BenchMeasurement measurement;  ///< its moment is that of the command
     bool yes;
 };
+/// Takes a mistake out of a visit, or puts it back.
+struct RemoveItem {
+    RecordFile record;
+    std::optional<std::string> instrument;
+    std::optional<int> visit;  ///< as of ShowVisit
+    VisitItem item;
+    int number;
+    bool yes;
+};
+struct RestoreItem {
+    RecordFile record;
+    std::optional<std::string> instrument;
+    std::optional<int> visit;
+    VisitItem item;
+    int number;
+};
 struct CompareVisits {
     RecordFile record;
     std::optional<std::string> instrument;
@@ -88,6 +104,8 @@ struct ShowHistory {
 [[nodiscard]] Result<Outcome> run(const ShowVisit& command, const Screen& screen);
 [[nodiscard]] Result<Outcome> run(const MovedSaddle& command);
 [[nodiscard]] Result<Outcome> run(const Measure& command);
+[[nodiscard]] Result<Outcome> run(const RemoveItem& command);
+[[nodiscard]] Result<Outcome> run(const RestoreItem& command);
 [[nodiscard]] Result<Outcome> run(const CompareVisits& command, const Screen& screen);
 [[nodiscard]] Result<Outcome> run(const ShowHistory& command, const Screen& screen);
 

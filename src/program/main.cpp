@@ -58,5 +58,6 @@ int main(int argc, char** argv) {
     const midspan::Result<Outcome> outcome = run_any(command.value());
     if (!outcome) return fail(outcome.error());
     if (const auto error = write_out(outcome.value().text)) return fail(*error);
+    if (!outcome.value().notice.empty()) tell(outcome.value().notice);
     return outcome.value().error ? fail(*outcome.value().error) : measured;
 }

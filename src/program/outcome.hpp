@@ -10,10 +10,11 @@
 
 namespace midspan::program {
 
-/// Text for stdout, and an error to tell of beside it.
+/// Text for stdout, and an error or a notice to tell of beside it.
 struct Outcome {
     std::string text;
-    std::optional<Error> error;
+    std::optional<Error> error{};
+    std::string notice{};  ///< a line for stderr that is no error
 };
 
 }  // namespace midspan::program

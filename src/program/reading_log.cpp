@@ -7,6 +7,7 @@
 
 #include <filesystem>
 
+#include "midspan/record/session_record.hpp"
 #include "program/clock.hpp"
 #include "program/measured_text.hpp"
 #include "view/columns.hpp"
@@ -27,6 +28,9 @@ Result<std::optional<OnBench>> in_record(const std::string& name, const RecordUs
         return entry.error();
     }
     OnBench bench{entry.value().instrument, entry.value()};
+    const auto screws = store.value().learned_screws(name);
+    if (!screws) return screws.error();
+    bench.screws = known_screws(screws.value());
     if (!use.log) return Found{std::move(bench)};
     const auto visit = store.value().open_visit(name);
     if (!visit) return visit.error();
@@ -40,9 +44,12 @@ void log(OnBench& bench, const Reading& reading, bool json, Outcome& outcome) {
     if (!bench.store) return;
     const std::string name = fmt::format("'{}'", printable(bench.instrument.name));
     if (!bench.visit) {
-        if (!json) {
-            outcome.text += fmt::format(
-                "\nNot recorded: no visit of {} is open; midspan visit begin begins one.\n", name);
+        const std::string unwritten =
+            fmt::format("no visit of {} is open; midspan visit begin begins one", name);
+        if (json) {
+            outcome.notice = "not recorded: " + unwritten;
+        } else {
+            outcome.text += fmt::format("\nNot recorded: {}.\n", unwritten);
         }
         return;
     }
@@ -69,10 +76,9 @@ Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use) {
     return OnBench{std::move(instrument).value()};
 }
 
-void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
-                  Outcome& outcome) {
-    if (nothing_measured(analysis)) return;
-    log(bench, IntonationReading{now(), source, analysis}, json, outcome);
+void log_work(OnBench& bench, const BenchWork& work, bool json, Outcome& outcome) {
+    if (nothing_measured(work.readings.back().analysis)) return;
+    log(bench, work, json, outcome);
 }
 
 void log_survey(OnBench& bench, ReadingSource source, const NeckAnalysis& analysis, bool json,

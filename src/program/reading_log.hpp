@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "midspan/measurement/analysis.hpp"
 #include "midspan/measurement/survey.hpp"
@@ -28,17 +29,18 @@ struct OnBench {
     std::optional<InstrumentEntry> entry{};  ///< what the record says of it, if it is there
     std::optional<RecordStore> store{};      ///< nothing: it is not in the record, or that is left alone
     std::optional<int> visit{};              ///< the open one
+    std::vector<KnownScrew> screws{};        ///< what the record knows of them
 };
 
 /// The instrument that is meant. A name is looked for in the record, if there is one, and else among the
 /// files.
 [[nodiscard]] Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use);
 
-/// Writes the analysis to the open visit of an instrument that is in the record and says so behind the text;
-/// without an open visit it says that. The text stays whatever happens: a record that fails is the error told
-/// beside it.
-void log_analysis(OnBench& bench, ReadingSource source, const Analysis& analysis, bool json,
-                  Outcome& outcome);
+/// Writes what was measured to the open visit of an instrument that is in the record and says so behind the
+/// text; without an open visit it says that, beside the text when that is for programs. Work whose last
+/// reading has no note that could be used is not written. The text stays whatever happens: a record that
+/// fails is the error told beside it.
+void log_work(OnBench& bench, const BenchWork& work, bool json, Outcome& outcome);
 
 /// The same with a survey that heard a fretted note.
 void log_survey(OnBench& bench, ReadingSource source, const NeckAnalysis& analysis, bool json,

@@ -309,6 +309,49 @@ Result<Command> visit_moved_command(const CommandDescription&, const Words& word
     return Command{MovedSaddle{record_file_of(words), text_of(words, "--instrument"), std::move(move)}};
 }
 
+namespace {
+
+struct MeantItem {
+    VisitItem item;
+    int number;
+    std::optional<int> visit;
+};
+
+/// "measurement 2", and of which visit.
+Result<MeantItem> item_of(const CommandDescription& command, const Words& words) {
+    const auto& operands = words.at("");
+    const auto item = operands.size() == 2 ? from_name<VisitItem>(operands[0]) : std::nullopt;
+    const auto which = operands.size() == 2 ? number<int>(operands[1]) : std::nullopt;
+    if (!item || !which) {
+        return usage(
+            std::string{command.name}, "what of it?",
+            fmt::format("name measurement, reading, survey or move and its number, which midspan visit show "
+                        "tells: midspan {} measurement 2",
+                        command.name));
+    }
+    const auto visit = count_of(words, "--visit", 1, 1'000'000);
+    if (!visit) return visit.error();
+    if (visit.value() && !given(words, "--instrument"))
+        return usage("--visit", "of which instrument?", "say which: --instrument NAME");
+    return MeantItem{*item, *which, visit.value()};
+}
+
+}  // namespace
+
+Result<Command> visit_remove_command(const CommandDescription& command, const Words& words) {
+    const auto meant = item_of(command, words);
+    if (!meant) return meant.error();
+    return Command{RemoveItem{record_file_of(words), text_of(words, "--instrument"), meant.value().visit,
+                              meant.value().item, meant.value().number, given(words, "--yes")}};
+}
+
+Result<Command> visit_restore_command(const CommandDescription& command, const Words& words) {
+    const auto meant = item_of(command, words);
+    if (!meant) return meant.error();
+    return Command{RestoreItem{record_file_of(words), text_of(words, "--instrument"), meant.value().visit,
+                               meant.value().item, meant.value().number}};
+}
+
 Result<Command> measure_command(const CommandDescription&, const Words& words) {
     constexpr std::string_view what = "relief, action, nut-height, fret-height or pickup-height";
     const auto& operands = words.at("");

@@ -92,10 +92,12 @@ std::optional<Error> write_out(std::string_view text) {
                  "make room, or send it elsewhere"};
 }
 
-void tell(const Error& error) {
-    const std::string line = fmt::format("midspan: {}: {}; {}", error.subject, error.problem, error.remedy);
+void tell(const Error& error) { tell(fmt::format("{}: {}; {}", error.subject, error.problem, error.remedy)); }
+
+void tell(std::string_view notice) {
+    const std::string line = printable(fmt::format("midspan: {}", notice)) + '\n';
     // Nowhere is left to complain when stderr itself cannot be written.
-    static_cast<void>(write_all(STDERR_FILENO, printable(line) + '\n'));
+    static_cast<void>(write_all(STDERR_FILENO, line));
 }
 
 void settle_signals() {

@@ -28,6 +28,9 @@ struct Screen {
 /// Tells of an error on stderr, in one line.
 void tell(const Error& error);
 
+/// Tells of what is no error, likewise.
+void tell(std::string_view notice);
+
 /// From now on a reader who goes away is found out by writing, and Ctrl-C ends the program quietly.
 void settle_signals();
 

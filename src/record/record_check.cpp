@@ -244,17 +244,21 @@ void judge_visit(Judge& judge, const Visit& visit) {
         for (const int fret : m.method.held)
             judge.want_fret(fret, "held");
         judge.want(std::ranges::is_sorted(m.method.held), "held is not ascending");
+        judge.want_moment(m.removed_at, "removed_at");
     }
     for (const IntonationReading& reading : visit.readings) {
         judge.want_moment(reading.taken_at, "taken_at");
+        judge.want_moment(reading.removed_at, "removed_at");
         judge_analysis(judge, reading.analysis);
     }
     for (const NeckReading& survey : visit.surveys) {
         judge.want_moment(survey.taken_at, "taken_at");
+        judge.want_moment(survey.removed_at, "removed_at");
         judge_survey(judge, survey.analysis);
     }
     for (const RecordedMove& move : visit.moves) {
         judge.want_moment(move.made_at, "made_at");
+        judge.want_moment(move.removed_at, "removed_at");
         judge.want_string(move.string, most_strings);
     }
 }

@@ -85,7 +85,8 @@ std::string reading_row(Row row, const IntonationReading& reading, const Analyse
     add_comparison(row, s.comparison);
     row.add(s.move ? std::optional{s.move->toward_tail} : std::nullopt);
     row.add(s.move ? std::optional{s.move->uncertainty} : std::nullopt);
-    row.add(s.turns).add(s.tuning ? std::optional{s.tuning->off} : std::nullopt).add(s.inharmonicity);
+    row.add(s.turns).add(s.turns_uncertainty);
+    row.add(s.tuning ? std::optional{s.tuning->off} : std::nullopt).add(s.inharmonicity);
     row.add(several(s.warnings, [](WarningCode code) { return name_of(code); }));
     return row.line();
 }
@@ -113,7 +114,7 @@ void over_visits(const SetupRecord& record, Each each) {
     for (const InstrumentRecord& one : record.instruments) {
         if (one.entry.deleted_at) continue;
         for (const Visit& visit : one.visits)
-            each(one.entry, visit);
+            each(one.entry, as_it_stands(visit));
     }
 }
 
@@ -123,8 +124,8 @@ std::string readings_csv(const SetupRecord& record) {
     std::string text =
         "instrument,visit,day,taken_at,source,string,open_note,scale_length_mm,tolerance_cents,verdict,"
         "error_cents,uncertainty_cents,harmonic_hz,harmonic_uncertainty_cents,harmonics,fretted_hz,"
-        "fretted_uncertainty_cents,fretted_notes,move_mm,move_uncertainty_mm,turns,tuning_off_cents,"
-        "inharmonicity,warnings\r\n";
+        "fretted_uncertainty_cents,fretted_notes,move_mm,move_uncertainty_mm,turns,turns_uncertainty,"
+        "tuning_off_cents,inharmonicity,warnings\r\n";
     over_visits(record, [&text](const InstrumentEntry& entry, const Visit& visit) {
         for (const IntonationReading& reading : visit.readings) {
             for (const AnalysedString& s : reading.analysis.strings)

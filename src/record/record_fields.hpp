@@ -74,7 +74,7 @@ void fields(auto& archive, Is<BenchMethod> auto& method) {
 }
 
 void fields(auto& archive, Is<BenchMeasurement> auto& measurement) {
-    auto& [taken_at, quantity, value, as_typed, string, method, note] = measurement;
+    auto& [taken_at, quantity, value, as_typed, string, method, note, removed_at] = measurement;
     archive("taken_at", taken_at);
     archive("quantity", quantity);
     archive("value_mm", value);
@@ -82,6 +82,7 @@ void fields(auto& archive, Is<BenchMeasurement> auto& measurement) {
     archive("string", string);
     archive("method", method);
     archive("note", note);
+    archive("removed_at", removed_at);
 }
 
 void fields(auto& archive, Is<PitchReading> auto& reading) {
@@ -157,12 +158,15 @@ void fields(auto& archive, Is<SaddleMove> auto& move) {
 }
 
 void fields(auto& archive, Is<AnalysedString> auto& analysed) {
-    auto& [string, tuning, comparison, move, turns, inharmonicity, verdict, warnings] = analysed;
+    auto& [string, tuning, comparison, move, turns, inharmonicity, verdict, warnings, turns_uncertainty,
+           turns_learned] = analysed;
     fields(archive, string);
     archive("tuning", tuning);
     archive("comparison", comparison);
     archive("move", move);
     archive("turns", turns);
+    archive("turns_uncertainty", turns_uncertainty);
+    archive("turns_learned", turns_learned);
     archive("inharmonicity", inharmonicity);
     archive("verdict", verdict);
     archive("warnings", warnings);
@@ -188,10 +192,11 @@ void fields(auto& archive, Is<Analysis> auto& analysis) {
 }
 
 void fields(auto& archive, Is<IntonationReading> auto& reading) {
-    auto& [taken_at, source, analysis] = reading;
+    auto& [taken_at, source, analysis, removed_at] = reading;
     archive("taken_at", taken_at);
     archive("source", source);
     archive("analysis", analysis);
+    archive("removed_at", removed_at);
 }
 
 void fields(auto& archive, Is<StringGauge> auto& string) {
@@ -403,19 +408,21 @@ void fields(auto& archive, Is<NeckAnalysis> auto& analysis) {
 }
 
 void fields(auto& archive, Is<NeckReading> auto& reading) {
-    auto& [taken_at, source, analysis] = reading;
+    auto& [taken_at, source, analysis, removed_at] = reading;
     archive("taken_at", taken_at);
     archive("source", source);
     archive("analysis", analysis);
+    archive("removed_at", removed_at);
 }
 
 void fields(auto& archive, Is<RecordedMove> auto& move) {
-    auto& [made_at, string, toward_tail, turns, note] = move;
+    auto& [made_at, string, toward_tail, turns, note, removed_at] = move;
     archive("made_at", made_at);
     archive("string", string);
     archive("toward_tail_mm", toward_tail);
     archive("turns", turns);
     archive("note", note);
+    archive("removed_at", removed_at);
 }
 
 void fields(auto& archive, Is<Visit> auto& visit) {

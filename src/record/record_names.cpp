@@ -30,6 +30,10 @@ constexpr Names<BenchQuantity, 5> quantities{{{BenchQuantity::relief, "relief"},
                                               {BenchQuantity::pickup_height, "pickup_height"}}};
 constexpr Names<ReadingSource, 2> sources{
     {{ReadingSource::analyze, "analyze"}, {ReadingSource::listen, "listen"}}};
+constexpr Names<VisitItem, 4> visit_items{{{VisitItem::measurement, "measurement"},
+                                           {VisitItem::reading, "reading"},
+                                           {VisitItem::survey, "survey"},
+                                           {VisitItem::move, "move"}}};
 constexpr Names<NoteKind, 3> note_kinds{
     {{NoteKind::open, "open"}, {NoteKind::harmonic, "harmonic"}, {NoteKind::fretted, "fretted"}}};
 constexpr Names<NeckCause, 6> neck_causes{{{NeckCause::string, "string"},
@@ -78,6 +82,7 @@ std::string_view name_of(BridgeKind kind) { return name_in(bridge_kinds, kind); 
 std::string_view name_of(Winding winding) { return name_in(windings, winding); }
 std::string_view name_of(BenchQuantity quantity) { return name_in(quantities, quantity); }
 std::string_view name_of(ReadingSource source) { return name_in(sources, source); }
+std::string_view name_of(VisitItem item) { return name_in(visit_items, item); }
 std::string_view name_of(NoteKind kind) { return name_in(note_kinds, kind); }
 std::string_view name_of(Verdict verdict) { return verdict_name(verdict); }
 std::string_view name_of(WarningCode code) { return code_name(code); }
@@ -104,6 +109,10 @@ std::optional<BenchQuantity> from_name(std::string_view name) {
 template <>
 std::optional<ReadingSource> from_name(std::string_view name) {
     return found_in(sources, name);
+}
+template <>
+std::optional<VisitItem> from_name(std::string_view name) {
+    return found_in(visit_items, name);
 }
 template <>
 std::optional<NoteKind> from_name(std::string_view name) {

@@ -197,6 +197,35 @@ public:
         });
     }
 
+    /// Removes an item of a visit, or restores it; refuses what is so already.
+    std::optional<Error> mark_removed(const std::string& name, int number_of_visit, VisitItem item,
+                                      int number, const std::optional<Moment>& removed_at) {
+        return writing([&]() -> std::optional<Error> {
+            const auto id = visit(name, number_of_visit);
+            if (!id) return id.error();
+            const std::string table{name_of(item)};
+            Filling query{database, "SELECT id, removed_at FROM " + table +
+                                        " WHERE visit_id = ? ORDER BY id LIMIT 1 OFFSET ?"};
+            query << id.value() << number - 1;
+            const auto refusal = [&](std::string_view problem) {
+                return Error{Fault::usage, fmt::format("{} {}", table, number), std::string{problem},
+                             "midspan visit show numbers what is in it"};
+            };
+            if (number < 1 || !query.next_row()) {
+                return refusal(
+                    fmt::format("visit {} of '{}' has none of that number", number_of_visit, name));
+            }
+            Row row{query};
+            const auto found = row.take<std::int64_t>();
+            const bool is_removed = row.take<std::optional<Moment>>().has_value();
+            if (is_removed && removed_at) return refusal("is removed already");
+            if (!is_removed && !removed_at) return refusal("was not removed");
+            (Filling{database, "UPDATE " + table + " SET removed_at = ? WHERE id = ?"} << removed_at << found)
+                .run();
+            return std::nullopt;
+        });
+    }
+
     std::string path;
     SQLite::Database database;
 };
@@ -280,6 +309,7 @@ std::optional<Error> RecordStore::change(const std::string& name, const Instrume
         const auto id = work_->instrument(name);
         if (!id) return id.error();
         if (auto refusal = work_->refusal_of_name(entry.instrument.name, id.value())) return refusal;
+        forget_other_screws(work_->database, id.value(), entry);
         update_entry(work_->database, id.value(), entry);
         return std::nullopt;
     });
@@ -360,8 +390,9 @@ Result<std::vector<ListedVisit>> RecordStore::visits(const std::string& instrume
         Filling query{
             work_->database,
             "SELECT number, day, ended_at IS NULL, who, work_done, (SELECT count(*) FROM measurement "
-            "WHERE visit_id = visit.id), (SELECT count(*) FROM reading WHERE visit_id = visit.id), "
-            "(SELECT count(*) FROM survey WHERE visit_id = visit.id) "
+            "WHERE visit_id = visit.id AND removed_at IS NULL), (SELECT count(*) FROM reading WHERE visit_id "
+            "= visit.id AND removed_at IS NULL), (SELECT count(*) FROM survey WHERE visit_id = visit.id AND "
+            "removed_at IS NULL) "
             "FROM visit WHERE instrument_id = ? ORDER BY number"};
         query << id.value();
         List list;
@@ -396,9 +427,20 @@ std::optional<Error> RecordStore::add(const std::string& instrument, int visit,
     return work_->add_to_visit(instrument, visit, measurement, insert_measurement);
 }
 
-std::optional<Error> RecordStore::add(const std::string& instrument, int visit,
-                                      const IntonationReading& reading) {
-    return work_->add_to_visit(instrument, visit, reading, insert_reading);
+std::optional<Error> RecordStore::add(const std::string& instrument, int visit, const BenchWork& work) {
+    return work_->writing([&]() -> std::optional<Error> {
+        const auto owner = work_->instrument(instrument);
+        if (!owner) return owner.error();
+        const auto id = work_->visit(instrument, visit);
+        if (!id) return id.error();
+        for (const IntonationReading& reading : work.readings)
+            insert_reading(work_->database, id.value(), reading);
+        for (const RecordedMove& move : work.moves)
+            insert_move(work_->database, id.value(), move);
+        for (const LearnedScrew& screw : work.screws)
+            insert_screw(work_->database, owner.value(), screw);
+        return std::nullopt;
+    });
 }
 
 std::optional<Error> RecordStore::add(const std::string& instrument, int visit, const NeckReading& survey) {
@@ -418,13 +460,14 @@ Result<std::vector<LearnedScrew>> RecordStore::learned_screws(const std::string&
     });
 }
 
-std::optional<Error> RecordStore::learn(const std::string& instrument, const LearnedScrew& screw) {
-    return work_->writing([&]() -> std::optional<Error> {
-        const auto id = work_->instrument(instrument);
-        if (!id) return id.error();
-        insert_screw(work_->database, id.value(), screw);
-        return std::nullopt;
-    });
+std::optional<Error> RecordStore::remove(const std::string& instrument, int visit, VisitItem item, int number,
+                                         const Moment& now) {
+    return work_->mark_removed(instrument, visit, item, number, now);
+}
+
+std::optional<Error> RecordStore::restore(const std::string& instrument, int visit, VisitItem item,
+                                          int number) {
+    return work_->mark_removed(instrument, visit, item, number, std::nullopt);
 }
 
 Result<std::vector<PastReading>> RecordStore::history(const std::string& instrument, int string) {

@@ -48,7 +48,7 @@ constexpr int move_columns = 2;
 void insert(SQLite::Database& database, std::int64_t reading, const AnalysedString& string) {
     Filling row{database,
                 "INSERT INTO reading_string VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
-                "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"};
+                "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"};
     fill_string(row << reading, string.string);
     if (const auto& tuning = string.tuning) {
         row << tuning->frequency << tuning->off << tuning->from_open;
@@ -68,7 +68,8 @@ void insert(SQLite::Database& database, std::int64_t reading, const AnalysedStri
     } else {
         leave_empty(row, move_columns);
     }
-    row << string.turns << string.inharmonicity << string.verdict << with_commas(string.warnings);
+    row << string.turns << string.inharmonicity << string.verdict << with_commas(string.warnings)
+        << string.turns_uncertainty << string.turns_learned;
     row.run();
 }
 
@@ -128,6 +129,8 @@ AnalysedString take_analysed_string(Row& row, Hertz a4) {
     string.inharmonicity = row.take<std::optional<double>>();
     string.verdict = row.take<Verdict>();
     string.warnings = codes_of(row.take<std::string>());
+    string.turns_uncertainty = row.take<std::optional<Turns>>();
+    string.turns_learned = row.take<bool>();
     return string;
 }
 
@@ -190,10 +193,12 @@ Analysis analysis_of(SQLite::Database& database, std::int64_t reading, Cents tol
 
 void insert_reading(SQLite::Database& database, std::int64_t visit, const IntonationReading& reading) {
     const Analysis& analysis = reading.analysis;
-    (Filling{database,
-             "INSERT INTO reading (visit_id, taken_at, source, tolerance_cents, a4_hz) VALUES (?, ?, ?, "
-             "?, ?)"}
-     << visit << reading.taken_at << reading.source << analysis.tolerance << analysis.a4)
+    (Filling{
+         database,
+         "INSERT INTO reading (visit_id, taken_at, source, tolerance_cents, a4_hz, removed_at) VALUES (?, "
+         "?, ?, ?, ?, ?)"}
+     << visit << reading.taken_at << reading.source << analysis.tolerance << analysis.a4
+     << reading.removed_at)
         .run();
     const std::int64_t id = database.getLastInsertRowid();
     const auto insert_all = [&](const auto& values) {
@@ -209,14 +214,15 @@ void insert_reading(SQLite::Database& database, std::int64_t visit, const Intona
 
 std::vector<IntonationReading> readings_of(SQLite::Database& database, std::int64_t visit) {
     Filling query{database,
-                  "SELECT id, taken_at, source, tolerance_cents, a4_hz FROM reading WHERE visit_id = ? "
-                  "ORDER BY id"};
+                  "SELECT id, taken_at, source, removed_at, tolerance_cents, a4_hz FROM reading WHERE "
+                  "visit_id = ? ORDER BY id"};
     query << visit;
     std::vector<IntonationReading> readings;
     while (query.next_row()) {
         Row row{query};
         const auto id = row.take<std::int64_t>();
-        readings.push_back({row.take<Moment>(), row.take<ReadingSource>(), Analysis{}});
+        readings.push_back(
+            {row.take<Moment>(), row.take<ReadingSource>(), Analysis{}, row.take<std::optional<Moment>>()});
         const auto tolerance = row.take<Cents>();
         readings.back().analysis = analysis_of(database, id, tolerance, row.take<Hertz>());
     }
@@ -228,7 +234,8 @@ std::vector<PastReading> readings_of_string(SQLite::Database& database, std::int
                   "SELECT visit.number, visit.day, reading.taken_at, reading.tolerance_cents, "
                   "reading.a4_hz, reading_string.* FROM visit JOIN reading ON reading.visit_id = "
                   "visit.id JOIN reading_string ON reading_string.reading_id = reading.id WHERE "
-                  "visit.instrument_id = ? AND reading_string.number = ? ORDER BY visit.number, "
+                  "visit.instrument_id = ? AND reading_string.number = ? AND reading.removed_at IS NULL "
+                  "ORDER BY visit.number, "
                   "reading.id"};
     query << instrument << string;
     std::vector<PastReading> readings;

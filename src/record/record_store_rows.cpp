@@ -3,6 +3,7 @@
 // Room: record. Edge: the disk.
 #include "record/record_store_rows.hpp"
 
+#include <algorithm>
 #include <charconv>
 
 #include "instrument/typed_text.hpp"
@@ -81,7 +82,7 @@ std::vector<int> numbers_of(const std::string& text) {
 std::vector<BenchMeasurement> measurements_of(SQLite::Database& database, std::int64_t visit) {
     Filling query{database,
                   "SELECT taken_at, quantity, value_mm, as_typed, string, held, last_fret_held, capo, "
-                  "read_at, pickup, tool, note FROM measurement WHERE visit_id = ? ORDER BY id"};
+                  "read_at, pickup, tool, note, removed_at FROM measurement WHERE visit_id = ? ORDER BY id"};
     query << visit;
     std::vector<BenchMeasurement> measurements;
     while (query.next_row()) {
@@ -94,21 +95,24 @@ std::vector<BenchMeasurement> measurements_of(SQLite::Database& database, std::i
              row.take<std::optional<int>>(),
              {numbers_of(row.take<std::string>()), row.take<bool>(), row.take<std::optional<int>>(),
               row.take<std::optional<int>>(), row.take<std::string>(), row.take<std::string>()},
-             row.take<std::string>()});
+             row.take<std::string>(),
+             row.take<std::optional<Moment>>()});
     }
     return measurements;
 }
 
 std::vector<RecordedMove> moves_of(SQLite::Database& database, std::int64_t visit) {
-    Filling query{database,
-                  "SELECT made_at, string, toward_tail_mm, turns, note FROM move WHERE visit_id = ? "
-                  "ORDER BY id"};
+    Filling query{
+        database,
+        "SELECT made_at, string, toward_tail_mm, turns, note, removed_at FROM move WHERE visit_id = ? "
+        "ORDER BY id"};
     query << visit;
     std::vector<RecordedMove> moves;
     while (query.next_row()) {
         Row row{query};
         moves.push_back({row.take<Moment>(), row.take<int>(), row.take<std::optional<Millimetres>>(),
-                         row.take<std::optional<Turns>>(), row.take<std::string>()});
+                         row.take<std::optional<Turns>>(), row.take<std::string>(),
+                         row.take<std::optional<Moment>>()});
     }
     return moves;
 }
@@ -178,6 +182,20 @@ void insert_screw(SQLite::Database& database, std::int64_t instrument, const Lea
      << instrument << screw.string << screw.cents_per_turn << screw.uncertainty << screw.moves
      << screw.learned_at)
         .run();
+}
+
+void forget_other_screws(SQLite::Database& database, std::int64_t instrument, const InstrumentEntry& entry) {
+    const auto& now = entry.instrument.strings;
+    for (const InstrumentString& before : entry_of(database, instrument).instrument.strings) {
+        const auto same = std::ranges::find_if(now, [&before](const InstrumentString& after) {
+            return after.number == before.number && after.scale_length == before.scale_length &&
+                   after.saddle.thread_pitch == before.saddle.thread_pitch;
+        });
+        if (same != now.end()) continue;
+        (Filling{database, "DELETE FROM learned_screw WHERE instrument_id = ? AND string = ?"}
+         << instrument << before.number)
+            .run();
+    }
 }
 
 std::vector<LearnedScrew> screws_of(SQLite::Database& database, std::int64_t instrument) {
@@ -256,22 +274,25 @@ void insert_measurement(SQLite::Database& database, std::int64_t visit, const Be
     const BenchMethod& method = measurement.method;
     (Filling{database,
              "INSERT INTO measurement (visit_id, taken_at, quantity, value_mm, as_typed, string, held, "
-             "last_fret_held, capo, read_at, pickup, tool, note) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, "
+             "last_fret_held, capo, read_at, pickup, tool, note, removed_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, "
+             "?, ?, "
              "?, ?, ?, ?)"}
      << visit << measurement.taken_at << measurement.quantity << measurement.value << measurement.as_typed
      << measurement.string << with_commas(method.held) << method.last_fret_held << method.capo
-     << method.read_at << method.pickup << method.tool << measurement.note)
+     << method.read_at << method.pickup << method.tool << measurement.note << measurement.removed_at)
         .run();
 }
 
 void insert_survey(SQLite::Database& database, std::int64_t visit, const NeckReading& survey) {
-    (Filling{database, "INSERT INTO survey (visit_id, taken_at, source, analysis) VALUES (?, ?, ?, ?)"}
-     << visit << survey.taken_at << survey.source << neck_analysis_text(survey.analysis))
+    (Filling{database,
+             "INSERT INTO survey (visit_id, taken_at, source, analysis, removed_at) VALUES (?, ?, ?, ?, ?)"}
+     << visit << survey.taken_at << survey.source << neck_analysis_text(survey.analysis) << survey.removed_at)
         .run();
 }
 
 std::vector<NeckReading> surveys_of(SQLite::Database& database, std::int64_t visit) {
-    Filling query{database, "SELECT taken_at, source, analysis FROM survey WHERE visit_id = ? ORDER BY id"};
+    Filling query{database,
+                  "SELECT taken_at, source, analysis, removed_at FROM survey WHERE visit_id = ? ORDER BY id"};
     query << visit;
     std::vector<NeckReading> surveys;
     while (query.next_row()) {
@@ -280,16 +301,19 @@ std::vector<NeckReading> surveys_of(SQLite::Database& database, std::int64_t vis
         const auto source = row.take<ReadingSource>();
         auto analysis = neck_analysis_in(row.take<std::string>());
         if (!analysis) throw UnsoundRow{};
-        surveys.push_back({std::move(taken_at), source, *std::move(analysis)});
+        surveys.push_back(
+            {std::move(taken_at), source, *std::move(analysis), row.take<std::optional<Moment>>()});
     }
     return surveys;
 }
 
 void insert_move(SQLite::Database& database, std::int64_t visit, const RecordedMove& move) {
     (Filling{database,
-             "INSERT INTO move (visit_id, made_at, string, toward_tail_mm, turns, note) VALUES (?, ?, "
+             "INSERT INTO move (visit_id, made_at, string, toward_tail_mm, turns, note, removed_at) VALUES "
+             "(?, ?, ?, "
              "?, ?, ?, ?)"}
-     << visit << move.made_at << move.string << move.toward_tail << move.turns << move.note)
+     << visit << move.made_at << move.string << move.toward_tail << move.turns << move.note
+     << move.removed_at)
         .run();
 }
 

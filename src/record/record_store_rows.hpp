@@ -21,6 +21,8 @@ void update_entry(SQLite::Database& database, std::int64_t instrument, const Ins
 [[nodiscard]] InstrumentEntry entry_of(SQLite::Database& database, std::int64_t instrument);
 
 void insert_screw(SQLite::Database& database, std::int64_t instrument, const LearnedScrew& screw);
+/// Of every string whose thread pitch or scale length is another in `entry`, or that is not there any more.
+void forget_other_screws(SQLite::Database& database, std::int64_t instrument, const InstrumentEntry& entry);
 [[nodiscard]] std::vector<LearnedScrew> screws_of(SQLite::Database& database, std::int64_t instrument);
 
 /// With all that was measured, read and moved in it.

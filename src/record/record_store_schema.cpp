@@ -231,7 +231,17 @@ CREATE TABLE survey (
 CREATE INDEX survey_visit ON survey (visit_id);
 )sql";
 
-constexpr std::array migrations_of_today{version_1, surveys};
+// Mistakes can be removed from a visit and restored; turns say how sure they are and where they come from.
+constexpr std::string_view removals = R"sql(
+ALTER TABLE measurement ADD COLUMN removed_at TEXT;
+ALTER TABLE reading ADD COLUMN removed_at TEXT;
+ALTER TABLE survey ADD COLUMN removed_at TEXT;
+ALTER TABLE move ADD COLUMN removed_at TEXT;
+ALTER TABLE reading_string ADD COLUMN turns_uncertainty REAL;
+ALTER TABLE reading_string ADD COLUMN turns_learned INTEGER NOT NULL DEFAULT 0;
+)sql";
+
+constexpr std::array migrations_of_today{version_1, surveys, removals};
 
 int number_of(SQLite::Database& database, const char* query) { return database.execAndGet(query).getInt(); }
 

@@ -63,7 +63,7 @@ Heights newest(std::span<const Visit> visits, BenchQuantity quantity, Taken take
     for (auto visit = visits.rbegin(); visit != visits.rend(); ++visit) {
         Heights heights;
         for (const BenchMeasurement& m : visit->measurements) {
-            if (m.quantity != quantity) continue;
+            if (m.quantity != quantity || m.removed_at) continue;
             const std::optional<Millimetres> height = taken(m);
             if (!height) continue;
             if (!m.string) heights.clear();

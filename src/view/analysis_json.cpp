@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "midspan/measurement/bench_event.hpp"
 #include "view/as_said.hpp"
 #include "view/json_parts.hpp"
 #include "view/names.hpp"
@@ -50,6 +51,9 @@ Json string(const AnalysedString& s) {
         {"warnings", codes(s.warnings)},
         {"tuning", s.tuning ? tuning(*s.tuning) : none},
         {"inharmonicity", s.inharmonicity ? number(*s.inharmonicity) : none},
+        {"turns_uncertainty", number(s.turns_uncertainty)},
+        {"turns_from",
+         s.turns ? Json(turns_from_name(s.turns_learned ? TurnsFrom::moves : TurnsFrom::thread)) : none},
     };
 }
 

@@ -65,6 +65,10 @@ std::vector<std::string> move_lines(const AnalysedString& s, const Look& look) {
         fmt::format("{} {} {}", distance, unit_name(look.unit), direction_in_words(move))};
     if (look.unit == LengthUnit::inches) lines.push_back(nearest_64th(move));
     if (s.turns) lines.push_back(screw_in_words(*s.turns, s.string.saddle));
+    if (s.turns_learned && s.turns_uncertainty) {
+        lines.push_back(fmt::format("{} {} turns, from earlier moves", plus_minus(look),
+                                    rounded(2.0 * s.turns_uncertainty->value(), 2)));
+    }
     if (auto travel = travel_in_words(move, s.string.saddle, look.unit)) lines.push_back(*std::move(travel));
     return lines;
 }

@@ -131,6 +131,23 @@ const BenchMeasurement* last_of(const Visit& visit, const BenchMeasurement& thin
     return found == visit.measurements.rend() ? nullptr : &*found;
 }
 
+/// What a visit no longer counts, but can have back.
+class Removed {
+public:
+    /// Whether it was removed; remembers it then.
+    bool takes(VisitItem item, std::size_t index, const std::optional<Moment>& removed_at) {
+        if (removed_at) items_.push_back(fmt::format("{} {}", name_of(item), index + 1));
+        return removed_at.has_value();
+    }
+    [[nodiscard]] std::string line() const {
+        if (items_.empty()) return {};
+        return fmt::format("\nRemoved: {}; midspan visit restore brings back.\n", fmt::join(items_, ", "));
+    }
+
+private:
+    std::vector<std::string> items_;
+};
+
 }  // namespace
 
 std::string instruments_page(std::span<const ListedInstrument> instruments) {
@@ -203,24 +220,29 @@ std::string visits_page(std::span<const ListedVisit> visits) {
 std::string visit_page(const InstrumentEntry& entry, const Visit& visit, const Look& look) {
     std::string text = title_of(entry, visit) + conditions(visit);
 
-    std::vector<Cells> measured{{"at", "what", "value", "how"}};
-    for (const BenchMeasurement& each : visit.measurements) {
+    Removed removed;
+    std::vector<Cells> measured{{"no.", "at", "what", "value", "how"}};
+    for (std::size_t i = 0; i < visit.measurements.size(); ++i) {
+        const BenchMeasurement& each = visit.measurements[i];
+        if (removed.takes(VisitItem::measurement, i, each.removed_at)) continue;
         std::string how = in_words(each.method);
         if (!each.note.empty()) how += (how.empty() ? "" : "; ") + each.note;
-        measured.push_back({time_of(each.taken_at), thing_in_words(each), measured_in_words(each, look.unit),
-                            printable(how)});
+        measured.push_back({std::to_string(i + 1), time_of(each.taken_at), thing_in_words(each),
+                            measured_in_words(each, look.unit), printable(how)});
     }
     text += titled("Measured (times are UTC)", measured);
 
-    std::vector<Cells> read{{"at", "string", "error, cents", "verdict", ""}};
-    for (const IntonationReading& reading : visit.readings) {
+    std::vector<Cells> read{{"no.", "at", "string", "error, cents", "verdict", ""}};
+    for (std::size_t i = 0; i < visit.readings.size(); ++i) {
+        const IntonationReading& reading = visit.readings[i];
+        if (removed.takes(VisitItem::reading, i, reading.removed_at)) continue;
         const auto& strings = reading.analysis.strings;
         for (auto string = strings.rbegin(); string != strings.rend(); ++string) {
             if (!string->comparison) continue;
             std::vector<std::string_view> reasons;
             for (const WarningCode code : string->warnings)
                 reasons.push_back(reason_in_words(code));
-            read.push_back({time_of(reading.taken_at),
+            read.push_back({std::to_string(i + 1), time_of(reading.taken_at),
                             fmt::format("{} {}", string->string.number, string->string.open_note.text()),
                             error_of(&*string, look), std::string{verdict_in_words(string->verdict)},
                             fmt::format("{}", fmt::join(reasons, ", "))});
@@ -228,20 +250,24 @@ std::string visit_page(const InstrumentEntry& entry, const Visit& visit, const L
     }
     text += titled("Intonation, fretted minus harmonic at fret 12", read);
 
-    std::vector<Cells> moved{{"at", "string", "toward the tail", "turns", ""}};
-    for (const RecordedMove& move : visit.moves) {
-        moved.push_back({time_of(move.made_at), std::to_string(move.string),
+    std::vector<Cells> moved{{"no.", "at", "string", "toward the tail", "turns", ""}};
+    for (std::size_t i = 0; i < visit.moves.size(); ++i) {
+        const RecordedMove& move = visit.moves[i];
+        if (removed.takes(VisitItem::move, i, move.removed_at)) continue;
+        moved.push_back({std::to_string(i + 1), time_of(move.made_at), std::to_string(move.string),
                          move.toward_tail ? bench_length(*move.toward_tail, look.unit) : "-",
                          move.turns ? rounded(move.turns->value(), 2, Sign::always) : "-",
                          printable(move.note)});
     }
     text += titled("Saddles moved", moved);
-    for (const NeckReading& survey : visit.surveys) {
-        text += fmt::format("\nSurvey of the neck at {}\n", time_of(survey.taken_at)) +
+    for (std::size_t i = 0; i < visit.surveys.size(); ++i) {
+        const NeckReading& survey = visit.surveys[i];
+        if (removed.takes(VisitItem::survey, i, survey.removed_at)) continue;
+        text += fmt::format("\nSurvey {} of the neck at {}\n", i + 1, time_of(survey.taken_at)) +
                 neck_drawing(survey.analysis, look) + '\n' + neck_findings(survey.analysis, look) + '\n' +
                 neck_places(survey.analysis, look);
     }
-    return text;
+    return text + removed.line();
 }
 
 std::string before_and_after_page(const InstrumentEntry& entry, const Visit& visit, const Look& look) {

@@ -17,6 +17,12 @@ const AnalysedString* compared(const IntonationReading& reading, int number) {
     return found != strings.end() ? &*found : nullptr;
 }
 
+bool same_notes(const AnalysedString& a, const AnalysedString& b) {
+    return a.comparison->harmonic.value == b.comparison->harmonic.value &&
+           a.comparison->fretted.value == b.comparison->fretted.value &&
+           a.comparison->fretted_notes == b.comparison->fretted_notes;
+}
+
 std::optional<Millimetres> distance(const RecordedMove& move, const Saddle& saddle) {
     if (move.toward_tail) return move.toward_tail;
     if (!move.turns || !saddle.thread_pitch) return std::nullopt;
@@ -74,6 +80,9 @@ std::vector<StringOverVisit> strings_over(const InstrumentEntry& instrument, con
         for (const IntonationReading& reading : visit.readings) {
             const AnalysedString* found = compared(reading, string->number);
             if (found == nullptr) continue;
+            // A session that went on with other strings says the same of this one again.
+            const bool live = reading.source == ReadingSource::listen;
+            if (live && s.before != nullptr && same_notes(*s.before, *found)) continue;
             (s.before == nullptr ? s.before : s.after) = found;
         }
         s.move = whole_move(s, visit);

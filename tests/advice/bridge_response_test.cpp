@@ -128,6 +128,31 @@ TEST_SUITE("properties") {
             }
         }
     }
+    TEST_CASE("what another one knew is gone on with as if it had not been interrupted") {
+        for (const std::optional<Millimetres> pitch : {std::optional<Millimetres>{}, std::optional{0.5_mm}}) {
+            BridgeResponse whole{pitch, 648.0_mm};
+            CHECK_FALSE(whole.known().has_value());
+            REQUIRE(whole.learn({about(10.0_cents), 7.0_turns, about(1.2_cents)}) ==
+                    MoveOutcome::as_expected);
+            REQUIRE(whole.known().has_value());
+            BridgeResponse resumed{*whole.known()};
+            CHECK(resumed.learned());
+            const MadeMove second{about(-6.0_cents), -4.5_turns, about(-0.4_cents)};
+            CHECK(resumed.learn(second) == whole.learn(second));
+            CHECK(resumed.known()->moves == 2);
+            CHECK(whole.known()->moves == 2);
+            CHECK(within(resumed.cents_per_turn().value, whole.cents_per_turn().value, 1e-12_cents));
+            CHECK(within(resumed.cents_per_turn().uncertainty, whole.cents_per_turn().uncertainty,
+                         1e-12_cents));
+            CHECK(within(resumed.turns_for(5.0_cents), whole.turns_for(5.0_cents), 1e-12_turns));
+        }
+    }
+    TEST_CASE("turns are as uncertain as the error and the screw together") {
+        const BridgeResponse response{KnownResponse{{2.0_cents, 0.1_cents}, 1}};
+        const Uncertain<Turns> turns = response.turns_for(Uncertain<Cents>{8.0_cents, 0.3_cents});
+        CHECK(within(turns.value, 4.0_turns, 1e-12_turns));
+        CHECK(within(turns.uncertainty, Turns{std::hypot(0.15, 0.2)}, 1e-12_turns));
+    }
     TEST_CASE("a move too small for its readings is unclear, and no number breaks it") {
         BridgeResponse response{std::nullopt, 648.0_mm};
         CHECK(response.learn({about(0.4_cents), 0.25_turns, about(0.1_cents)}) == MoveOutcome::unclear);

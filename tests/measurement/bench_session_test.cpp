@@ -143,6 +143,34 @@ TEST_SUITE("physics") {
         REQUIRE(bench.all<ScrewLearned>().size() == 1);
         CHECK(bench.session.analysis().strings[4].comparison->fretted_notes == 2);
     }
+    TEST_CASE(
+        "a session goes on with what screws were learned to do before, and says the round before the last") {
+        const KnownScrew known{5, {{2.5_cents, 0.05_cents}, 3}};
+        Bench bench{{default_tolerance, {}, {}, {known}}, {0.5_mm, {}, {}, {}}};
+        bench.pairs(string_5(8.0_cents), 2);
+        REQUIRE(bench.at(5).result.has_value());
+        CHECK(bench.at(5).result->turns_from == TurnsFrom::moves);
+        CHECK(within(bench.at(5).result->turns.value, bench.at(5).result->error.value / 2.5_cents * 1.0_turns,
+                     1e-9_turns));
+        const AnalysedString before = bench.session.analysis().strings[4];
+        CHECK(before.turns == bench.at(5).result->turns.value);
+        CHECK(before.turns_uncertainty == bench.at(5).result->turns.uncertainty);
+        CHECK(before.turns_learned);
+        CHECK_FALSE(bench.session.analysis().strings[3].turns_learned);
+        bench.quiet(10.0_s);
+        bench.pairs(string_5(0.4_cents), 2);
+        REQUIRE(bench.at(5).outcomes.size() == 1);
+        CHECK(bench.at(5).outcomes[0] == MoveOutcome::as_expected);
+        REQUIRE(bench.session.screws().size() == 1);
+        CHECK(bench.session.screws()[0].response.moves == 4);
+        CHECK(bench.session.screws()[0].response.cents_per_turn.uncertainty < 0.05_cents);
+        // The first round as it was, the second as it is.
+        const AnalysedString first = bench.session.analysis_of_round(1).strings[4];
+        REQUIRE(first.comparison.has_value());
+        CHECK(first.comparison->error.value == before.comparison->error.value);
+        CHECK(first.turns == before.turns);
+        CHECK(analysis_json(bench.session.analysis_of_round(2)) == analysis_json(bench.session.analysis()));
+    }
     TEST_CASE("coming back from another string, or after ten seconds, begins a new round too") {
         Bench bench;
         bench.pairs(string_5(8.0_cents), 2);

@@ -140,11 +140,64 @@ TEST_SUITE("properties") {
         CHECK(left_alone.find("ecorded") == std::string::npos);
         CHECK(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}) ==
               "This string was never read.\n");
-        // JSON stays the one object it was.
+        // JSON stays the one object it was, whether it is recorded or not.
         CHECK(nlohmann::json::parse(
                   bench.said({"analyze", recording, "--instrument", "Bench guitar", "--json"}))
                   .at("schema") == "midspan/analysis/1");
         check_holds(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}), "E2");
+        (void)bench.said({"visit", "end"});
+        const Run unwritten = bench.run({"analyze", recording, "--instrument", "Bench guitar", "--json"});
+        CHECK(unwritten.exit_code == 0);
+        CHECK(nlohmann::json::parse(unwritten.out).at("schema") == "midspan/analysis/1");
+        CHECK(unwritten.err ==
+              "midspan: not recorded: no visit of 'Bench guitar' is open; midspan visit begin begins one\n");
+    }
+
+    TEST_CASE("a mistake is asked about, taken out of a visit, counts nowhere, and comes back") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        (void)bench.said({"measure", "relief", "0.010in"});
+        (void)bench.said({"measure", "relief", "0.020in"});
+        (void)bench.said({"visit", "moved", "6", "--toward", "tail", "--turns", "2"});
+        (void)bench.said({"analyze", recording, "--instrument", "Bench guitar"});
+        check_refused(
+            bench.run({"visit", "remove", "measurement", "2"}), 2,
+            "measurement 2: relief 0.51 mm (0.020 in), to be taken out of visit 1 of 'Bench guitar'; ");
+        CHECK(
+            bench.said({"visit", "remove", "measurement", "2", "--yes"}) ==
+            "Removed measurement 2, relief 0.51 mm (0.020 in), from visit 1 of 'Bench guitar'; midspan visit "
+            "restore brings it back.\n");
+        check_holds(bench.said({"visit", "remove", "move", "1", "--yes"}), "of the saddle of string 6");
+        check_holds(bench.said({"visit", "remove", "reading", "1", "--yes"}), "of 1 string");
+        const std::string shown = bench.said({"visit", "show"});
+        CHECK(shown.find("0.51") == std::string::npos);
+        CHECK(shown.find("Saddles moved") == std::string::npos);
+        CHECK(shown.find("6 E2") == std::string::npos);
+        check_holds(shown, "Removed: measurement 2, reading 1, move 1; midspan visit restore brings back.");
+        CHECK(bench.said({"compare"}).find("0.51") == std::string::npos);
+        CHECK(bench.said({"sheet"}).find("0.51") == std::string::npos);
+        CHECK(bench.said({"export", "--csv", "measurements"}).find("0.020in") == std::string::npos);
+        CHECK(bench.said({"history", "--instrument", "Bench guitar", "--string", "6"}) ==
+              "This string was never read.\n");
+        // Nothing is lost, and numbers stay.
+        check_holds(bench.said({"export"}), "0.020in");
+        (void)bench.said({"measure", "relief", "0.015in"});
+        check_refused(bench.run({"visit", "remove", "measurement", "2", "--yes"}), 2,
+                      "measurement 2: is removed already; ");
+        check_refused(bench.run({"visit", "restore", "measurement", "3"}), 2,
+                      "measurement 3: was not removed; ");
+        check_refused(bench.run({"visit", "remove", "reading", "2"}), 2,
+                      "reading 2: visit 1 of 'Bench guitar' has none of that number; ");
+        check_refused(bench.run({"visit", "remove", "saddle", "2"}), 2, "visit remove: what of it?; ");
+        CHECK(bench.said({"visit", "restore", "measurement", "2"}) ==
+              "Restored measurement 2 to visit 1 of 'Bench guitar'.\n");
+        (void)bench.said({"visit", "restore", "move", "1"});
+        (void)bench.said({"visit", "restore", "reading", "1"});
+        const std::string again = bench.said({"visit", "show"});
+        for (const char* what : {"0.51 mm", "0.38 mm", "+2.00", "6 E2"})
+            check_holds(again, what);
+        CHECK(again.find("Removed") == std::string::npos);
     }
 
     TEST_CASE("without --instrument nothing touches a record, and none is made") {

@@ -172,6 +172,7 @@ private:
         if (v.humidity) v.humidity = RelativeHumidity{any_.below(101) / 1.0};
         for (BenchMeasurement& m : v.measurements) {
             m.taken_at = moment();
+            if (m.removed_at) m.removed_at = moment();
             if (m.string) m.string = 1 + any_.below(12);
             if (m.method.capo) m.method.capo = fret();
             if (m.method.read_at) m.method.read_at = fret();
@@ -185,11 +186,13 @@ private:
             survey(s);
         for (RecordedMove& m : v.moves) {
             m.made_at = moment();
+            if (m.removed_at) m.removed_at = moment();
             m.string = 1 + any_.below(12);
         }
     }
     void reading(IntonationReading& r) {
         r.taken_at = moment();
+        if (r.removed_at) r.removed_at = moment();
         Analysis& a = r.analysis;
         a.tolerance = Cents{0.1 + any_.below(100) / 7.0};
         if (a.recordings.empty()) a.recordings.push_back(blank(Type<AnalysedRecording>{}));
@@ -212,6 +215,7 @@ private:
     }
     void survey(NeckReading& s) {
         s.taken_at = moment();
+        if (s.removed_at) s.removed_at = moment();
         NeckAnalysis& a = s.analysis;
         if (a.recordings.empty()) a.recordings.push_back(blank(Type<AnalysedRecording>{}));
         strung(a.instrument);

@@ -98,7 +98,7 @@ TEST_SUITE("properties") {
                 if (!store) return 1;
                 for (int number = next;; ++number) {
                     if (store.value().add("guitar", 1, numbered(number))) return 2;
-                    if (store.value().add("guitar", 1, sample_reading())) return 3;
+                    if (store.value().add("guitar", 1, BenchWork{{sample_reading()}})) return 3;
                     if (write(ends[1], &number, sizeof number) != sizeof number) return 4;
                 }
             });
@@ -125,7 +125,8 @@ TEST_SUITE("properties") {
             REQUIRE(readings <= committed + 2);
             REQUIRE(measurements >= readings);
             REQUIRE(measurements <= readings + 1);
-            if (measurements > readings) REQUIRE(!store.value().add("guitar", 1, sample_reading()));
+            if (measurements > readings)
+                REQUIRE(!store.value().add("guitar", 1, BenchWork{{sample_reading()}}));
             next = measurements;
             check_sound(path);
         }

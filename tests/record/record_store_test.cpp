@@ -158,7 +158,7 @@ TEST_SUITE("properties") {
             CHECK(store.begin_visit("Bench guitar", visit).value() == 1);
             CHECK(store.open_visit("Bench guitar").value() == 1);
             CHECK(!store.add("Bench guitar", 1, sample_measurement()));
-            CHECK(!store.add("Bench guitar", 1, sample_reading()));
+            CHECK(!store.add("Bench guitar", 1, BenchWork{{sample_reading()}}));
             CHECK(!store.add("Bench guitar", 1, sample_survey()));
             CHECK(!store.add("Bench guitar", 1, sample_move()));
         }
@@ -184,10 +184,11 @@ TEST_SUITE("properties") {
         for (const char* name : {"first", "second", "gone"}) {
             CHECK(!store.add(sample_entry(name)));
             CHECK(store.begin_visit(name, sample_visit()).ok());
-            CHECK(!store.add(name, 1, sample_reading()));
+            CHECK(!store.add(name, 1, BenchWork{{sample_reading()}}));
+            CHECK(!store.add(name, 1,
+                             BenchWork{.screws = {{6, CentsPerTurn{1.25}, CentsPerTurn{0.0625}, 3,
+                                                   "2026-03-14T09:40:00Z"}}}));
             CHECK(!store.add(name, 1, sample_survey()));
-            CHECK(
-                !store.learn(name, {6, CentsPerTurn{1.25}, CentsPerTurn{0.0625}, 3, "2026-03-14T09:40:00Z"}));
         }
         CHECK(!store.remove("gone", "2026-03-15T08:00:00Z"));
         const SetupRecord record = store.whole().value();
@@ -248,8 +249,8 @@ TEST_SUITE("properties") {
         CHECK(!store.add(sample_entry("guitar")));
         for (const int number : {1, 2}) {
             CHECK(store.begin_visit("guitar", sample_visit()).value() == number);
-            CHECK(!store.add("guitar", number, sample_reading()));
-            CHECK(!store.add("guitar", number, sample_reading()));
+            CHECK(!store.add("guitar", number, BenchWork{{sample_reading()}}));
+            CHECK(!store.add("guitar", number, BenchWork{{sample_reading()}}));
             Visit visit = store.visit("guitar", number).value();
             visit.ended_at = "2026-03-14T11:00:00Z";
             CHECK(!store.change_visit("guitar", visit));
@@ -268,14 +269,27 @@ TEST_SUITE("properties") {
         const TempFolder folder;
         RecordStore store = opened(folder.file("record.sqlite"));
         CHECK(!store.add(sample_entry("guitar")));
-        CHECK(!store.learn("guitar", {5, CentsPerTurn{1.0}, CentsPerTurn{0.5}, 1, "2026-03-14T09:40:00Z"}));
-        CHECK(!store.learn("guitar", {5, CentsPerTurn{1.5}, CentsPerTurn{0.25}, 2, "2026-03-14T09:50:00Z"}));
+        CHECK(store.begin_visit("guitar", sample_visit()).ok());
+        CHECK(!store.add(
+            "guitar", 1,
+            BenchWork{.screws = {{5, CentsPerTurn{1.0}, CentsPerTurn{0.5}, 1, "2026-03-14T09:40:00Z"}}}));
+        CHECK(!store.add(
+            "guitar", 1,
+            BenchWork{.screws = {{5, CentsPerTurn{1.5}, CentsPerTurn{0.25}, 2, "2026-03-14T09:50:00Z"}}}));
         const auto screws = store.learned_screws("guitar").value();
         REQUIRE(screws.size() == 1);
         CHECK(screws[0].string == 5);
         CHECK(screws[0].cents_per_turn == CentsPerTurn{1.5});
         CHECK(screws[0].uncertainty == CentsPerTurn{0.25});
         CHECK(screws[0].moves == 2);
+        // It is forgotten with the screw.
+        InstrumentEntry entry = store.instrument("guitar").value();
+        entry.notes = "the same bridge";
+        CHECK(!store.change("guitar", entry));
+        CHECK(store.learned_screws("guitar").value().size() == 1);
+        entry.instrument.strings[4].saddle.thread_pitch = Millimetres{0.7};
+        CHECK(!store.change("guitar", entry));
+        CHECK(store.learned_screws("guitar").value().empty());
     }
 }
 

@@ -172,7 +172,8 @@ TEST_SUITE("properties") {
         std::size_t notes = 0;
         for (const InstrumentRecord& one : record.instruments) {
             if (one.entry.deleted_at) continue;
-            for (const Visit& v : one.visits) {
+            for (const Visit& whole : one.visits) {
+                const Visit v = as_it_stands(whole);
                 for (const BenchMeasurement& m : v.measurements)
                     expected.push_back({one.entry.instrument.name, m.as_typed, m.method.tool, m.note});
                 for (const IntonationReading& r : v.readings)

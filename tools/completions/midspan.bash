@@ -5,7 +5,7 @@ _midspan() {
     COMPREPLY=()
     case $command in
         instrument) at=2 command+=" ${COMP_WORDS[2]}" words='add change list show delete restore' ;;
-        visit) at=2 command+=" ${COMP_WORDS[2]}" words='begin note moved list show end' ;;
+        visit) at=2 command+=" ${COMP_WORDS[2]}" words='begin note moved list show remove restore end' ;;
     esac
     if ((COMP_CWORD == 1)); then
         words='analyze listen predict survey devices instrument visit measure compare history sheet export import --help --version'
@@ -58,6 +58,10 @@ _midspan() {
             'visit show':*) if [[ $word == -* ]]; then words='--instrument --visit --units --json --record --help'; fi ;;
             'measure':--instrument) names=1 ;;
             'measure':*) if [[ $word == -* ]]; then words='--instrument --held --read-at --capo --string --pickup --tool --note --yes --record --help'; fi ;;
+            'visit remove':--instrument) names=1 ;;
+            'visit remove':*) if [[ $word == -* ]]; then words='--instrument --visit --yes --record --help'; fi ;;
+            'visit restore':--instrument) names=1 ;;
+            'visit restore':*) if [[ $word == -* ]]; then words='--instrument --visit --record --help'; fi ;;
             'visit end':--instrument) names=1 ;;
             'visit end':*) if [[ $word == -* ]]; then words='--instrument --day --who --strings --gauges --fitted --temperature --humidity --done --note --record --help'; fi ;;
             'compare':--instrument) names=1 ;;

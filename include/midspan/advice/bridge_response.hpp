@@ -29,6 +29,12 @@ struct MadeMove {
     Uncertain<Cents> after;   ///< error measured after moving and retuning
 };
 
+/// What is known of a screw from moves of before.
+struct KnownResponse {
+    Uncertain<Cents> cents_per_turn;  ///< both > 0
+    int moves;                        ///< from how many, at least 1
+};
+
 /// How one saddle answers its screw: a turn toward the tail changes the error by -k cents.
 ///
 /// What is believed of k is a log-normal: k > 0, and its logarithm a Gaussian. The prior comes from the
@@ -61,22 +67,31 @@ public:
     /// scale_length  > 0 mm
     BridgeResponse(std::optional<Millimetres> thread_pitch, Millimetres scale_length);
 
+    /// As another one was left: what is learned from now on is as if that one had gone on.
+    explicit BridgeResponse(const KnownResponse& known);
+
     /// Takes in what came of a move; says by name what it was.
     MoveOutcome learn(const MadeMove& move);
 
     /// k with its standard uncertainty; > 0.
     [[nodiscard]] Uncertain<Cents> cents_per_turn() const;
 
-    /// Whether a move has been taken in that taught something.
-    [[nodiscard]] bool learned() const { return learned_; }
+    /// Whether a move has been taken in that taught something, here or before.
+    [[nodiscard]] bool learned() const { return moves_ > 0; }
+
+    /// What moves have taught, to go on from another time; nothing until one has.
+    [[nodiscard]] std::optional<KnownResponse> known() const;
 
     /// Turns that remove `error`; positive toward the tail.
     [[nodiscard]] Turns turns_for(Cents error) const;
 
+    /// The same with its standard uncertainty: that of the error, and that of k.
+    [[nodiscard]] Uncertain<Turns> turns_for(Uncertain<Cents> error) const;
+
 private:
     double log_mean_;       // of k in cents
     double log_deviation_;  // relative standard uncertainty of k
-    bool learned_ = false;
+    int moves_ = 0;         // that taught something
 };
 
 }  // namespace midspan

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "midspan/advice/bridge_response.hpp"
 #include "midspan/advice/saddle_move.hpp"
 #include "midspan/advice/verdict.hpp"
 #include "midspan/comparison/octave_comparison.hpp"
@@ -45,15 +46,23 @@ struct TuningCheck {
     bool from_open;   ///< false: worked out from the 12th-fret harmonic
 };
 
+/// What the screw of one string's saddle was learned to do before.
+struct KnownScrew {
+    int string;
+    KnownResponse response;
+};
+
 struct AnalysedString {
     InstrumentString string;
     std::optional<TuningCheck> tuning;
     std::optional<OctaveComparison> comparison;
     std::optional<SaddleMove> move;       ///< present whenever there is a comparison
-    std::optional<Turns> turns;           ///< when the thread pitch is known
+    std::optional<Turns> turns;           ///< when the thread pitch is known, or what the screw does
     std::optional<double> inharmonicity;  ///< B of the open string
     Verdict verdict = Verdict::measure_again;
     std::vector<WarningCode> warnings;
+    std::optional<Turns> turns_uncertainty{};  ///< standard uncertainty of `turns`
+    bool turns_learned = false;                ///< from what the screw did before, not from its thread
 };
 
 struct Analysis {

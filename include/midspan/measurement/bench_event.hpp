@@ -160,8 +160,9 @@ struct BenchString {
     int harmonics = 0;  ///< of this round
     int fretted = 0;
     std::optional<TuningHeard> tuning;
-    std::optional<StringResult> result;        ///< of this round
-    std::vector<StringResult> earlier_rounds;  ///< the last result of each, the first round first
+    std::optional<StringResult> result;                ///< of this round
+    std::vector<StringResult> earlier_rounds;          ///< the last result of each, the first round first
+    std::vector<std::optional<MoveOutcome>> outcomes;  ///< of the move behind each; nothing: not known yet
     std::optional<ScrewLearned> screw;
 };
 

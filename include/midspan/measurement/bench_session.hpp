@@ -16,8 +16,9 @@ namespace midspan {
 
 struct BenchOptions {
     Cents tolerance = default_tolerance;
-    std::optional<int> channel;  ///< 1 is the first; nothing: chosen by signal
-    std::optional<int> string;   ///< the only one that will be plucked, if the user said so
+    std::optional<int> channel;      ///< 1 is the first; nothing: chosen by signal
+    std::optional<int> string;       ///< the only one that will be plucked, if the user said so
+    std::vector<KnownScrew> screws;  ///< learned before, at most one a string
 };
 
 /// One session at the bench, fed with sound as it comes. Strings are plucked in any order; each is waited for
@@ -77,6 +78,13 @@ public:
 
     /// The result so far: of every string its last round.
     [[nodiscard]] Analysis analysis() const;
+
+    /// What was known when `round` was the last one: of every string that round, or its last when it had
+    /// fewer. 1 is the first.
+    [[nodiscard]] Analysis analysis_of_round(int round) const;
+
+    /// What is known of the screws by now, string 1 first.
+    [[nodiscard]] std::vector<KnownScrew> screws() const;
 
 private:
     class Work;

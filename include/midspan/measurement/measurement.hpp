@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "midspan/measurement/analysis.hpp"
 #include "midspan/sound/audio_block.hpp"
@@ -15,7 +16,8 @@ namespace midspan {
 struct MeasurementOptions {
     PluckOrder order = PluckOrder::alternate;
     Cents tolerance = default_tolerance;
-    std::optional<int> channel;  ///< 1 is the first; nothing: chosen by signal
+    std::optional<int> channel;      ///< 1 is the first; nothing: chosen by signal
+    std::vector<KnownScrew> screws;  ///< at most one a string
 };
 
 /// One measurement of one instrument, from any number of recordings, fed block by block.

@@ -16,6 +16,7 @@ namespace midspan {
 [[nodiscard]] std::string_view name_of(Winding winding);
 [[nodiscard]] std::string_view name_of(BenchQuantity quantity);
 [[nodiscard]] std::string_view name_of(ReadingSource source);
+[[nodiscard]] std::string_view name_of(VisitItem item);
 [[nodiscard]] std::string_view name_of(NoteKind kind);
 [[nodiscard]] std::string_view name_of(Verdict verdict);
 [[nodiscard]] std::string_view name_of(WarningCode code);

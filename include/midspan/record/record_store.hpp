@@ -44,7 +44,8 @@ public:
     [[nodiscard]] Result<std::vector<InstrumentEntry>> deleted_instruments();
     [[nodiscard]] Result<InstrumentEntry> instrument(const std::string& name);
     [[nodiscard]] std::optional<Error> add(const InstrumentEntry& entry);
-    /// Puts `entry` in the place of the instrument `name`; visits stay, and say what was true then.
+    /// Puts `entry` in the place of the instrument `name`; visits stay, and say what was true then. What was
+    /// learned of a screw is forgotten where its thread pitch or scale length is another now.
     [[nodiscard]] std::optional<Error> change(const std::string& name, const InstrumentEntry& entry);
     [[nodiscard]] std::optional<Error> remove(const std::string& name, const Moment& now);
     /// Brings back the one of that name that was deleted last.
@@ -62,16 +63,20 @@ public:
 
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const BenchMeasurement& measurement);
-    [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
-                                           const IntonationReading& reading);
+    [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit, const BenchWork& work);
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const NeckReading& survey);
     [[nodiscard]] std::optional<Error> add(const std::string& instrument, int visit,
                                            const RecordedMove& move);
 
+    /// Takes something out of a visit; visit() and the whole record go on to tell it, with removed_at.
+    [[nodiscard]] std::optional<Error> remove(const std::string& instrument, int visit, VisitItem item,
+                                              int number, const Moment& now);
+    /// Puts back what was removed.
+    [[nodiscard]] std::optional<Error> restore(const std::string& instrument, int visit, VisitItem item,
+                                               int number);
+
     [[nodiscard]] Result<std::vector<LearnedScrew>> learned_screws(const std::string& instrument);
-    /// Takes the place of what was known of that string's screw.
-    [[nodiscard]] std::optional<Error> learn(const std::string& instrument, const LearnedScrew& screw);
 
     /// Every reading of one string, the first one first.
     [[nodiscard]] Result<std::vector<PastReading>> history(const std::string& instrument, int string);

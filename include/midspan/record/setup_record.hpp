@@ -78,6 +78,7 @@ struct BenchMeasurement {
     std::optional<int> string;  ///< at which string; nothing: at none of its own
     BenchMethod method;
     std::string note;
+    std::optional<Moment> removed_at{};  ///< was a mistake: counts nowhere, but is there to be restored
 };
 
 /// How the sound came: from recordings, or live.
@@ -88,6 +89,7 @@ struct IntonationReading {
     Moment taken_at;
     ReadingSource source;
     Analysis analysis;
+    std::optional<Moment> removed_at{};  ///< as of a measurement
 };
 
 /// Everything one survey of the neck said, and every pluck it heard.
@@ -95,6 +97,7 @@ struct NeckReading {
     Moment taken_at;
     ReadingSource source;
     NeckAnalysis analysis;
+    std::optional<Moment> removed_at{};  ///< as of a measurement
 };
 
 /// What was then done to a saddle.
@@ -104,6 +107,7 @@ struct RecordedMove {
     std::optional<Millimetres> toward_tail;  ///< negative: toward the nut
     std::optional<Turns> turns;              ///< positive: in the sense that moves it toward the tail
     std::string note;
+    std::optional<Moment> removed_at{};  ///< as of a measurement
 };
 
 /// One visit of an instrument to the bench.
@@ -120,11 +124,18 @@ struct Visit {
     std::optional<RelativeHumidity> humidity;
     std::string work_done;
     std::string notes;
-    std::vector<BenchMeasurement> measurements;  ///< in the order they were taken
+    std::vector<BenchMeasurement> measurements;  ///< in the order they were taken, removed ones too
     std::vector<IntonationReading> readings;     ///< likewise
     std::vector<NeckReading> surveys;            ///< likewise
     std::vector<RecordedMove> moves;             ///< likewise
 };
+
+/// The visit without what was removed from it: what comparisons and sheets go by.
+[[nodiscard]] Visit as_it_stands(Visit visit);
+
+/// What may stand in a visit more than once. In its list the first one of each has the number 1, and keeps
+/// it whatever is removed.
+enum class VisitItem { measurement, reading, survey, move };
 
 /// What the screw of one saddle was learned to do, for the next visit.
 struct LearnedScrew {
@@ -133,6 +144,13 @@ struct LearnedScrew {
     CentsPerTurn uncertainty;     ///< standard uncertainty
     int moves;                    ///< from how many
     Moment learned_at;
+};
+
+/// What one session at the bench leaves: of `listen` a reading for each round and the moves in between.
+struct BenchWork {
+    std::vector<IntonationReading> readings{};
+    std::vector<RecordedMove> moves{};
+    std::vector<LearnedScrew> screws{};  ///< take the place of what was known of them
 };
 
 /// An instrument and all that ever happened to it here.
