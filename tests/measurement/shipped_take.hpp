@@ -36,7 +36,8 @@ struct ShippedTake {
 };
 
 inline const std::vector<std::string_view>& shipped_takes() {
-    static const std::vector<std::string_view> takes{"six-strings", "low-e", "bass", "drop-d", "hard-take"};
+    static const std::vector<std::string_view> takes{"six-strings", "after",  "low-e",
+                                                     "bass",        "drop-d", "hard-take"};
     return takes;
 }
 

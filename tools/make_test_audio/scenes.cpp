@@ -91,6 +91,51 @@ Scene six_strings() {
     };
 }
 
+Scene after() {
+    return {
+        .file = "after.flac",
+        .story = "The guitar of six-strings.wav with the saddles of strings 6, 4, 3 and 1 moved, those alone.",
+        .sample_rate = 8000.0_hz,
+        .seed = 6006,
+        .tuning = "E2,A2,D3,G3,B3,E4",
+        .scale_length = 648.0_mm,
+        .open_first = false,
+        .pairs = 2,
+        .ring = 1.4_s,
+        .scatter = 0.1_cents,
+        .loudness = 0.04,
+        .strings = {{.number = 6,
+                     .open_note = "E2",
+                     .off_pitch = 0.4_cents,
+                     .inharmonicity = stiff_e2,
+                     .error = 0.3_cents,
+                     .decay = 1.30_s,
+                     .acceptable_verdicts = in_tolerance},
+                    {.number = 4,
+                     .open_note = "D3",
+                     .off_pitch = -0.3_cents,
+                     .inharmonicity = stiff_d3,
+                     .error = -0.5_cents,
+                     .decay = 1.00_s,
+                     .acceptable_verdicts = in_tolerance},
+                    {.number = 3,
+                     .open_note = "G3",
+                     .off_pitch = 0.2_cents,
+                     .inharmonicity = stiff_g3,
+                     .error = 0.6_cents,
+                     .decay = 1.00_s,
+                     .acceptable_verdicts = in_tolerance},
+                    {.number = 1,
+                     .open_note = "E4",
+                     .off_pitch = -0.6_cents,
+                     .inharmonicity = stiff_e4,
+                     .error = -0.2_cents,
+                     .decay = 0.80_s,
+                     .acceptable_verdicts = in_tolerance}},
+        .room = {.white_noise = 3e-5},
+    };
+}
+
 Scene low_e() {
     return {
         .file = "low-e.flac",
@@ -161,13 +206,14 @@ Scene drop_d() {
     return {
         .file = "drop-d.flac",
         .story = "Drop D, sixth and fourth string only: the open fourth is the octave of the sixth.",
-        .sample_rate = 16000.0_hz,
+        .sample_rate = 8000.0_hz,
         .seed = 6004,
         .tuning = "D2,A2,D3,G3,B3,E4",
         .scale_length = 648.0_mm,
         .pairs = 2,
         .open_ring = 1.2_s,
         .ring = 2.2_s,
+        .loudness = 0.3,
         .strings = {{.number = 6,
                      .open_note = "D2",
                      .off_pitch = 0.7_cents,
@@ -268,6 +314,6 @@ Scene hard_take() {
 
 }  // namespace
 
-std::vector<Scene> all_scenes() { return {six_strings(), low_e(), bass(), drop_d(), hard_take()}; }
+std::vector<Scene> all_scenes() { return {six_strings(), after(), low_e(), bass(), drop_d(), hard_take()}; }
 
 }  // namespace midspan::test
