@@ -6,7 +6,7 @@ to_build=(g++ cmake make pkg-config portaudio19-dev libkissfft-dev libeigen3-dev
     nlohmann-json3-dev libsqlite3-dev libsqlitecpp-dev libtomlplusplus-dev libfmt-dev libncurses-dev)
 to_check=("${to_build[@]}" doctest-dev tidy tmux python3-jsonschema sqlite3 libaubio-dev fluidsynth
     timgm6mb-soundfont libsamplerate0-dev clang-14 clang-format-14 libclang-rt-14-dev
-    pulseaudio pulseaudio-utils libasound2-plugins)
+    pulseaudio pulseaudio-utils libasound2-plugins espeak-ng zsh)
 to_benchmark=("${to_check[@]}" fluid-soundfont-gm praat)
 
 say() { printf '%s: %s\n' "${0##*/}" "$*" >&2; }

@@ -223,8 +223,13 @@ constexpr Option history_json_option{"--json", "", "one JSON object on stdout, s
                                      ""};
 
 constexpr Option output_option{
-    "--output", "FILE", "where to write it; - is standard output (default)",
-    "The file to write, in place of what it held. - is standard output, the default.", ""};
+    "--output",
+    "FILE",
+    "where to write it; - is standard output (default)",
+    "The file to write, in place of what it held. - is standard output, the default.",
+    "",
+    false,
+    "-o"};
 constexpr Option sheet_visit_option{"--visit", "N", "which visit (the last)",
                                     "The number of the visit. The default is the last.", ""};
 constexpr Option svg_option{"--svg", "", "the pictures alone, as one SVG file",

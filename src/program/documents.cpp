@@ -61,7 +61,9 @@ std::string command_names(std::span<const CommandDescription> commands) {
 }
 
 /// Whether a word that is the name of an instrument may stand behind this.
-bool wants_instrument(const CommandDescription& command) { return command.operand == "NAME"; }
+bool wants_instrument(const CommandDescription& command) {
+    return command.operand == "NAME" || command.operand == "INSTRUMENT";
+}
 bool wants_instrument(const Option& option) { return option.name == "--instrument"; }
 
 /// One line for zsh's _arguments.
@@ -78,6 +80,8 @@ std::string zsh_argument(const Option& option) {
     } else if (!option.argument.empty()) {
         value = fmt::format(":{}: ", option.argument);
     }
+    if (!option.letter.empty())
+        return fmt::format("'({0} {1})'{{{0},{1}}}'[{2}]{3}'", option.letter, option.name, text, value);
     return fmt::format("'{}{}[{}]{}'", option.repeatable ? "*" : "", option.name, text, value);
 }
 
@@ -87,7 +91,8 @@ std::string help_of(const CommandDescription& command) {
     std::string text = fmt::format("Usage: midspan {}\n{}\n\n", command.usage, command.summary);
     const std::size_t told = command.options.size() - command.by_name;
     for (const Option& option : command.options.first(told)) {
-        text += padded(fmt::format("  {} {}", option.name, option.argument), help_column) +
+        const std::string letter = option.letter.empty() ? "" : fmt::format("{}, ", option.letter);
+        text += padded(fmt::format("  {}{} {}", letter, option.name, option.argument), help_column) +
                 std::string{option.help} + '\n';
     }
     text += padded("  -h, --help", help_column) + "this help\n";
@@ -146,7 +151,9 @@ std::string man_options(std::span<const CommandDescription> commands) {
     for (const CommandDescription& command : commands) {
         text += fmt::format(".SS midspan {}\n", command.name);
         for (const Option& option : command.options) {
-            text += fmt::format(".TP\n\\fB{}\\fR", troff(option.name));
+            text += ".TP\n";
+            if (!option.letter.empty()) text += fmt::format("\\fB{}\\fR, ", troff(option.letter));
+            text += fmt::format("\\fB{}\\fR", troff(option.name));
             if (!option.argument.empty()) text += fmt::format(" \\fI{}\\fR", troff(option.argument));
             text += '\n' + troff(option.details) + '\n';
         }

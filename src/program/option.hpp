@@ -17,6 +17,7 @@ struct Option {
     std::string_view details;   ///< whole sentences for the man page
     std::string_view choices;   ///< all it can be, separated by blanks; empty: anything
     bool repeatable = false;
+    std::string_view letter{};  ///< "-o"; empty: it has no short form
 };
 
 struct CommandDescription {

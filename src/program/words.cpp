@@ -36,7 +36,8 @@ Result<Words> sorted(const CommandDescription& command, std::span<const std::str
         if (option.argument.empty()) {
             app.add_flag_callback(name, [&values] { values.emplace_back(); });
         } else {
-            app.add_option(name, values)->allow_extra_args(false);
+            const std::string letter{option.letter};
+            app.add_option(letter.empty() ? name : letter + ',' + name, values)->allow_extra_args(false);
         }
     }
     app.add_flag_callback("-h,--help", [&help = words["--help"]] { help.emplace_back(); });

@@ -11,6 +11,7 @@
 
 #include "program/run_program.hpp"
 #include "program/running_program.hpp"
+#include "support/by_python.hpp"
 #include "support/neck_string.hpp"
 #include "support/sound_file.hpp"
 #include "support/temp_folder.hpp"
@@ -154,7 +155,14 @@ TEST_SUITE("properties") {
         const double advised = 9.0 / by_thread;
         const Cents left{9.0 - 1.08 * by_thread * advised};
         const std::string sound = rounds(bench, "two-rounds.wav", {9.0_cents, left});
-        const Json live = bench.listen(sound).back();
+        const std::vector<Json> told = bench.listen(sound);
+        std::string events;
+        for (std::size_t i = 0; i + 1 < told.size(); ++i)
+            events += told[i].dump() + '\n';
+        CHECK(events.find("\"screw\"") != std::string::npos);
+        CHECK(against_schema("event-1", events) == "");
+        const Json& live = told.back();
+        CHECK(against_schema("analysis-1", live.dump()) == "");
         const Json visit = bench.visit();
         REQUIRE(visit["readings"].size() == 2);
         CHECK(within(Cents{string_in(visit["readings"][0], 5)["comparison"]["error_cents"]}, 9.0_cents,

@@ -6,6 +6,7 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "support/by_python.hpp"
 #include "view/hand_made_analysis.hpp"
 
 namespace midspan::test {
@@ -45,6 +46,19 @@ TEST_SUITE("properties") {
             CHECK(keys(warning) ==
                   std::vector<std::string>{"code", "at_s", "string", "recording", "message"});
         }
+    }
+
+    TEST_CASE("an analysis is what its schema describes") {
+        Analysis analysis = hand_made_analysis();
+        CHECK(against_schema("analysis-1", analysis_json(analysis)) == "");
+        CHECK(against_schema("analysis-1", analysis_json(Analysis{})) == "");
+        analysis.strings[0].turns = Turns{1.5};
+        analysis.strings[0].turns_uncertainty = Turns{0.1};
+        analysis.strings[0].turns_learned = true;
+        CHECK(against_schema("analysis-1", analysis_json(analysis)) == "");
+        Json json = Json::parse(analysis_json(analysis));
+        json["strings"][0]["verdict"] = "perfect";
+        CHECK(against_schema("analysis-1", json.dump()) != "");
     }
 
     TEST_CASE("the JSON carries the values unrounded") {

@@ -70,7 +70,7 @@ _midspan() {
             'history':--instrument) names=1 ;;
             'history':*) if [[ $word == -* ]]; then words='--instrument --string --json --record --help'; fi ;;
             'sheet':--units) words='mm inch' ;;
-            'sheet':*) if [[ $word == -* ]]; then words='--visit --output --svg --units --record --help'; fi ;;
+            'sheet':*) if [[ $word == -* ]]; then words='--visit --output --svg --units --record --help'; else names=1; fi ;;
             'export':--instrument) names=1 ;;
             'export':--csv) words='readings measurements surveys' ;;
             'export':*) if [[ $word == -* ]]; then words='--instrument --csv --output --record --help'; fi ;;
