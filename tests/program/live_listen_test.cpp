@@ -205,6 +205,42 @@ TEST_SUITE("properties") {
         CHECK(text.find("toward the") != std::string::npos);
     }
 
+    TEST_CASE("the voice that is installed speaks every sentence to its end, on a device that is not heard") {
+        const std::string real = "/usr/bin/espeak-ng";
+        if (!std::filesystem::exists(real)) {
+            MESSAGE("skipped: espeak-ng is not installed");
+            return;
+        }
+        const TempFolder folder;
+        std::ofstream{folder.file("silent.conf")} << "pcm.!default { type null }\n";
+        const std::string voice = folder.file("espeak-ng");
+        std::ofstream{voice} << "#!/bin/sh\nALSA_CONFIG_PATH='" << folder.file("silent.conf") << "' " << real
+                             << " \"$@\" >'" << folder.file("out") << "' 2>&1\necho \"$? $1\" >>'"
+                             << folder.file("ended") << "'\n";
+        std::filesystem::permissions(voice, std::filesystem::perms::owner_all);
+        const VirtualMic mic{take};
+        std::vector<std::string> variables = mic.variables();
+        variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
+        RunningProgram program{listen_words({"--say"}), variables};
+        CHECK(program.wait_until([&] { return mic.played(); }));
+        program.send(SIGINT);
+        CHECK(program.end().exit_code == 0);
+        const auto ended = [&] {
+            std::ifstream file{folder.file("ended")};
+            return std::string{std::istreambuf_iterator<char>{file}, {}};
+        };
+        // The last one may still speak.
+        for (int i = 0; i < 50 && ended().find("toward the") == std::string::npos; ++i)
+            std::this_thread::sleep_for(100ms);
+        const std::string text = ended();
+        CAPTURE(text);
+        CHECK(text.starts_with("0 --version\n0 "));
+        CHECK(text.find("toward the") != std::string::npos);
+        std::istringstream lines{text};
+        for (std::string line; std::getline(lines, line);)
+            CHECK(line.starts_with("0 "));
+    }
+
     TEST_CASE("the terminal is given back before the result, whether a key ended it or the device is gone") {
         for (const bool unplugged : {false, true}) {
             CAPTURE(unplugged);

@@ -1,5 +1,9 @@
 // record_run_test.cpp: a visit as a technician has it, from adding the guitar to comparing.
+#include <SQLiteCpp/Database.h>
+#include <SQLiteCpp/Transaction.h>
 #include <doctest/doctest.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -298,6 +302,63 @@ TEST_SUITE("bad input") {
         check_refused(bench.run({"instrument", "list"}), 5, bench.record() + ": is no setup record; ");
         check_refused(bench.run({"analyze", recording, "--instrument", "Bench guitar"}), 5, bench.record());
         check_refused(run_program({"instrument", "list"}), 5, "the setup record: there is no home folder");
+    }
+
+    TEST_CASE(
+        "a record that is newer, locked, damaged or only to be read ends with 5, its name and the remedy") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        const std::vector<std::string> write{"measure", "relief", "0.25"};
+        {
+            SQLite::Database other{bench.record(), SQLite::OPEN_READWRITE};
+            const SQLite::Transaction writing{other, SQLite::TransactionBehavior::IMMEDIATE};
+            const Run run = bench.run(write);
+            check_refused(run, 5, bench.record() + ": another program is writing to it and does not end; ");
+            check_holds(run.err, "wait for it or end it");
+        }
+        if (geteuid() == 0) {  // who may write anything becomes somebody who may not
+            std::filesystem::permissions(bench.file(""), std::filesystem::perms{0755});
+            std::filesystem::permissions(bench.record(), std::filesystem::perms{0444});
+            const std::string told = bench.file("told");
+            const int status =
+                std::system(("setpriv --reuid 65534 --clear-groups env MIDSPAN_RECORD='" + bench.record() +
+                             "' '" MIDSPAN_PROGRAM "' measure relief 0.25 2>'" + told + "'")
+                                .c_str());
+            constexpr int cannot_be_run = 126;  // a checkout that nobody else may enter
+            if (WEXITSTATUS(status) >= cannot_be_run) {
+                MESSAGE("skipped: nobody else can run " MIDSPAN_PROGRAM);
+            } else {
+                CHECK(WEXITSTATUS(status) == 5);
+                std::ifstream file{told};
+                const std::string err{std::istreambuf_iterator<char>{file}, {}};
+                check_holds(err,
+                            "midspan: " + bench.record() + ": cannot be written, only read; make the file");
+            }
+            std::filesystem::permissions(bench.record(), std::filesystem::perms{0644});
+        }
+        (void)bench.said(write);
+        const auto said_of = [&](int version) {
+            SQLite::Database{bench.record(), SQLite::OPEN_READWRITE}.exec("PRAGMA user_version = " +
+                                                                          std::to_string(version));
+        };
+        const int today = SQLite::Database{bench.record()}.execAndGet("PRAGMA user_version").getInt();
+        said_of(99);
+        check_refused(
+            bench.run({"instrument", "list"}), 5,
+            bench.record() + ": was written by a newer midspan (version 99 of the record); use that");
+        said_of(today);
+        (void)bench.said({"instrument", "list"});
+        // All but the first page, which tells that it is a record.
+        const auto size = std::filesystem::file_size(bench.record());
+        {
+            std::fstream file{bench.record(), std::ios::in | std::ios::out | std::ios::binary};
+            file.seekp(4096);
+            file << std::string(static_cast<std::size_t>(size) - 4096, '\xa5');
+        }
+        const Run damaged = bench.run({"visit", "show"});
+        check_refused(damaged, 5, bench.record() + ": is damaged; ");
+        check_holds(damaged.err, ".dump");
     }
 
     TEST_CASE("what makes no sense of a visit or a measurement ends with 2") {
