@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <utility>
@@ -194,7 +195,12 @@ Result<Outcome> listen(const ListenOptions& options, const Screen& screen) {
     }
     const Analysis& analysis = work.readings.back().analysis;
     Outcome outcome{options.json ? one_line(analysis_json(analysis)) : '\n' + measured_text(analysis, look),
-                    fault ? fault : nothing_measured(analysis)};
+                    std::move(fault)};
+    // A round that has only begun takes nothing away from those before it.
+    const bool any = std::ranges::any_of(work.readings, [](const IntonationReading& reading) {
+        return !nothing_measured(reading.analysis).has_value();
+    });
+    if (!outcome.error && !any) outcome.error = nothing_measured(analysis);
     log_work(bench.value(), work, options.json, outcome);
     return outcome;
 }

@@ -76,8 +76,11 @@ Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use) {
     return OnBench{std::move(instrument).value()};
 }
 
-void log_work(OnBench& bench, const BenchWork& work, bool json, Outcome& outcome) {
-    if (nothing_measured(work.readings.back().analysis)) return;
+void log_work(OnBench& bench, BenchWork work, bool json, Outcome& outcome) {
+    std::erase_if(work.readings, [](const IntonationReading& reading) {
+        return nothing_measured(reading.analysis).has_value();
+    });
+    if (work.readings.empty()) return;
     log(bench, work, json, outcome);
 }
 

@@ -37,10 +37,10 @@ struct OnBench {
 [[nodiscard]] Result<OnBench> on_bench(const GivenInstrument& given, const RecordUse& use);
 
 /// Writes what was measured to the open visit of an instrument that is in the record and says so behind the
-/// text; without an open visit it says that, beside the text when that is for programs. Work whose last
-/// reading has no note that could be used is not written. The text stays whatever happens: a record that
-/// fails is the error told beside it.
-void log_work(OnBench& bench, const BenchWork& work, bool json, Outcome& outcome);
+/// text; without an open visit it says that, beside the text when that is for programs. A reading without a
+/// note that could be used is not written. The text stays whatever happens: a record that fails is the error
+/// told beside it.
+void log_work(OnBench& bench, BenchWork work, bool json, Outcome& outcome);
 
 /// The same with a survey that heard a fretted note.
 void log_survey(OnBench& bench, ReadingSource source, const NeckAnalysis& analysis, bool json,

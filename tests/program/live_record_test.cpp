@@ -198,6 +198,25 @@ TEST_SUITE("properties") {
         CHECK(bench.screws()[0]["moves"] == 1);  // nothing was moved
     }
 
+    TEST_CASE("a round that has only begun when the session ends leaves the one before in the record") {
+        const LiveBench bench;
+        std::vector<float> sound;
+        put_behind(sound, 9.0_cents, 1);
+        sound.resize(sound.size() + 11 * 48'000);
+        const std::size_t whole = sound.size();
+        put_behind(sound, 1.0_cents, 2);
+        sound.resize(whole + 3 * 48'000);  // the harmonic alone
+        const std::string path = bench.file("begun.wav");
+        write_sound_file(path, sound, {Hertz{48'000.0}, 1});
+        (void)bench.listen(path);
+        const Json visit = bench.visit();
+        REQUIRE(visit["readings"].size() == 1);
+        CHECK(within(Cents{string_in(visit["readings"][0], 5)["comparison"]["error_cents"]}, 9.0_cents,
+                     0.2_cents));
+        REQUIRE(visit["moves"].size() == 1);
+        CHECK(visit["moves"][0]["note"] == "as advised; not measured after it");
+    }
+
     TEST_CASE("without an open visit a live session for programs says on stderr that it is not recorded") {
         LiveBench bench;
         CHECK(bench.run({"visit", "end"}).exit_code == 0);
