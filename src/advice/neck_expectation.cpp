@@ -19,7 +19,7 @@ constexpr Millimetres usual_finger{5.0};  // behind the fret
 StringLay lay_of(const StatedString& string, const InstrumentString& on, std::optional<Millimetres> relief,
                  int capo) {
     StringLay lay{on.scale_length};
-    lay.nut_height = string.nut_height.value_or(usual_nut_height);
+    lay.nut_height = judged_nut_height(string);
     lay.relief = relief.value_or(usual_relief);
     lay.finger_behind = usual_finger;
     lay.saddle_height = saddle_height_for(lay, string.action.value_or(usual_action));
@@ -40,6 +40,10 @@ void set_at_12th(const StringMake& make, StringLay& lay, Hertz open) {
 }
 
 }  // namespace
+
+Millimetres judged_nut_height(const StatedString& string) {
+    return std::min(string.nut_height.value_or(usual_nut_height), usual_nut_height);
+}
 
 bool strings_stated(const StatedNeck& neck) {
     return std::any_of(neck.strings.begin(), neck.strings.end(),

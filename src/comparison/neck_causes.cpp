@@ -406,7 +406,14 @@ private:
             const double most = most_effect(cause);
             result.effect = {Cents{most * amplitude}, Cents{std::abs(most) * deviation}};
             const bool is_fret = cause.cause == NeckCause::fret || cause.cause == NeckCause::fret_on_string;
-            if (!is_fret) result.length = {Millimetres{amplitude}, Millimetres{deviation}};
+            if (cause.cause == NeckCause::nut_height) {
+                const double height = nut_too_high(amplitude);
+                const double sigma =
+                    0.5 * (nut_too_high(amplitude + deviation) - nut_too_high(amplitude - deviation));
+                result.length = {Millimetres{height}, Millimetres{sigma}};
+            } else if (!is_fret) {
+                result.length = {Millimetres{amplitude}, Millimetres{deviation}};
+            }
         }
         find_rivals(candidate, result);
         return result;

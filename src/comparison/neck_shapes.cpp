@@ -66,6 +66,13 @@ double nut_height_effect(const SurveyedString& string, int fret) {
            (2.0 * nut_height / saddle_share(fret) + 2.0 * saddle_height);
 }
 
+double nut_too_high(double linear) {
+    const double g = saddle_share(2);
+    const double c = 2.0 * nut_height / g + 2.0 * saddle_height;
+    const double root = square(c) + 4.0 * c * linear / g;
+    return 0.5 * g * (std::sqrt(std::max(0.0, root)) - c);
+}
+
 double usual_stretch(const SurveyedString& string, int fret) {
     assert(fret >= 1);
     return stretch_per_square_millimetre(string) *

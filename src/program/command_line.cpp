@@ -381,7 +381,7 @@ constexpr std::array described{
                        "--to-action 2\n"},
     CommandDescription{"survey", "survey [OPTIONS] RECORDING...",
                        "What is wrong with a neck: saddle, nut, fret or string.", survey_options, "",
-                       "  midspan survey test_audio/six-strings.wav --scale-length 648\n", "RECORDING",
+                       "  midspan survey test_audio/neck.flac --scale-length 648\n", "RECORDING",
                        survey_options_by_name},
     CommandDescription{"devices", "devices [--json]", "The inputs there are to listen to.", devices_options,
                        "", "  midspan devices\n"},

@@ -17,8 +17,7 @@ namespace midspan {
 namespace {
 
 constexpr std::size_t name_width = 8;
-constexpr std::size_t cell_width = 4;
-constexpr std::size_t cells_in_a_row = (page_width - name_width - 2) / cell_width;
+constexpr std::size_t mark_width = 1;
 
 struct Glyphs {
     std::string_view sharp, flat, fine, unplucked, bad;
@@ -43,20 +42,33 @@ bool bent_at(const NeckSurvey& survey, int string, int fret) {
 
 /// Escape sequences take no column, so the padding comes first.
 std::string coloured(const std::string& text, double cents, const Look& look) {
-    if (!look.emphasis || std::abs(cents) < drawn_as_error.value()) return text;
+    if (!look.emphasis || std::abs(std::round(cents)) < drawn_as_error.value()) return text;
     return fmt::format("\x1b[1;{}m{}\x1b[0m", cents > 0.0 ? 31 : 34, text);
+}
+
+std::string whole_cents(Cents error) { return rounded(error.value(), 0, Sign::always); }
+
+/// Of the widest number on the map, with one blank before it.
+std::size_t number_width(const NeckSurvey& survey) {
+    std::size_t width = 2;
+    for (const SurveyedNote& note : survey.notes)
+        width = std::max(width, whole_cents(note.error.value).size());
+    return width + 1;
 }
 
 std::string cell(const NeckSurvey& survey, int string, int fret, const Glyphs& glyphs, const Look& look) {
     const SurveyedNote* note = note_at(survey, string, fret);
+    const std::size_t width = number_width(survey);
     if (note == nullptr) {
-        return fmt::format("{:>3}", bent_at(survey, string, fret) ? "?" : " ") +
+        return fmt::format("{:>{}}", bent_at(survey, string, fret) ? "?" : " ", width) +
                (bent_at(survey, string, fret) ? " " : std::string{glyphs.unplucked});
     }
     const double cents = note->error.value.value();
-    const bool large = std::abs(cents) >= drawn_as_error.value();
+    // As the number beside it is read.
+    const bool large = std::abs(std::round(cents)) >= drawn_as_error.value();
     const std::string_view mark = !large ? glyphs.fine : cents > 0.0 ? glyphs.sharp : glyphs.flat;
-    return coloured(fmt::format("{:>3}", rounded(cents, 0, Sign::always)) + std::string{mark}, cents, look);
+    return coloured(fmt::format("{:>{}}", whole_cents(note->error.value), width) + std::string{mark}, cents,
+                    look);
 }
 
 bool sure(const NeckFinding& finding) { return finding.rivals.empty(); }
@@ -85,12 +97,13 @@ std::string rows_of(const NeckAnalysis& analysis, std::span<const SurveyedFret> 
     std::string marks(name_width, ' ');
     std::string common = padded("all", name_width);
     bool any_bad = false;
+    const std::size_t width = number_width(survey);
     for (const SurveyedFret& fret : frets) {
         const bool bad = bad_fret(survey, fret.fret);
         any_bad = any_bad || bad;
-        head += fmt::format("{:>3} ", fret.fret);
-        marks += bad ? fmt::format("{:>3} ", glyphs.bad) : "    ";
-        common += fmt::format("{:>3} ", rounded(fret.common.value.value(), 0, Sign::always));
+        head += fmt::format("{:>{}} ", fret.fret, width);
+        marks += fmt::format("{:>{}} ", bad ? glyphs.bad : " ", width);
+        common += fmt::format("{:>{}} ", whole_cents(fret.common.value), width);
     }
     std::string result = without_trailing_spaces(head);
     std::vector<InstrumentString> strings = strings_on_map(analysis);
@@ -138,6 +151,8 @@ std::string neck_drawing(const NeckAnalysis& analysis, const Look& look) {
     if (frets.empty()) return {};
     std::string result = heading("The neck, cents from equal temperament", look);
     const std::span<const SurveyedFret> all{frets};
+    const std::size_t cells_in_a_row =
+        (page_width - name_width - 2) / (number_width(analysis.neck) + mark_width);
     for (std::size_t first = 0; first < frets.size(); first += cells_in_a_row) {
         if (first > 0) result += '\n';
         result += rows_of(analysis, all.subspan(first, std::min(cells_in_a_row, frets.size() - first)), look);

@@ -238,7 +238,7 @@ std::string stated_in_words(const StatedNeck& neck, const Look& look) {
         gauges += string == neck.strings.rbegin() ? "" : " ";
         gauges += string->gauge ? gauge_in_words(*string->gauge) : "?";
         actions.push_back(string->action);
-        nuts.push_back(string->nut_height);
+        nuts.push_back(string->nut_height ? std::optional{judged_nut_height(*string)} : std::nullopt);
     }
     return fmt::format(
         "Judged by what strings {} do on a good neck: action {}, height at the nut {}, relief {}.", gauges,

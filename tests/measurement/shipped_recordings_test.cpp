@@ -68,6 +68,7 @@ TEST_SUITE("physics") {
         for (const auto& entry : std::filesystem::directory_iterator{MIDSPAN_TEST_AUDIO}) {
             const auto extension = entry.path().extension();
             if (extension != ".wav" && extension != ".flac") continue;
+            if (entry.path().stem() == "neck") continue;  // a survey's: no harmonics to compare with
             ++recordings;
             CHECK_MESSAGE(names(Json(shipped_takes()), entry.path().stem().string()), entry.path().string());
         }

@@ -50,7 +50,60 @@ std::string recorded_neck(const TempFolder& folder) {
 
 }  // namespace
 
+TEST_SUITE("physics") {
+    TEST_CASE(
+        "of the neck that ships every pluck is heard right, and each of its faults named with its size") {
+        const auto truth = nlohmann::json::parse(content(MIDSPAN_TEST_AUDIO "/neck.json"));
+        const Run run = run_program({"survey", MIDSPAN_TEST_AUDIO "/neck.flac", "--scale-length", "648",
+                                     "--gauges", truth.at("gauges"), "--json"});
+        REQUIRE(run.exit_code == 0);
+        const auto found = nlohmann::json::parse(run.out);
+        REQUIRE(found.at("plucks").size() == truth.at("plucks").size());
+        for (std::size_t i = 0; i < truth.at("plucks").size(); ++i) {
+            CAPTURE(i);
+            const auto& told = truth.at("plucks").at(i);
+            const auto& heard = found.at("plucks").at(i);
+            CHECK(heard.at("string") == told.at("string"));
+            CHECK(heard.at("fret") == told.at("fret"));
+            const Cents off = interval(Hertz{told.at("frequency_hz")}, Hertz{heard.at("frequency_hz")});
+            // Two planes beat in a second of sound.
+            CHECK(within(off, Cents{0.0}, Cents{0.15}));
+        }
+        const auto& faults = truth.at("faults");
+        const auto& findings = found.at("findings");
+        REQUIRE(findings.size() == 3);
+        for (const auto& finding : findings)
+            CHECK(finding.at("or").empty());
+        CHECK(findings.at(0).at("cause") == "fret");
+        CHECK(findings.at(0).at("fret") == faults.at(0).at("fret"));
+        const auto size_is = [](const nlohmann::json& finding, const nlohmann::json& size) {
+            const Millimetres twice = 2.0 * Millimetres{finding.at("length_uncertainty_mm")};
+            return within(Millimetres{finding.at("length_mm")}, Millimetres{size}, twice);
+        };
+        CHECK(findings.at(1).at("cause") == "nut_height");
+        CHECK(size_is(findings.at(1), faults.at(2).at("too_high_mm")));
+        CHECK(findings.at(2).at("cause") == "saddle");
+        CHECK(findings.at(2).at("string") == faults.at(1).at("string"));
+        CHECK(size_is(findings.at(2), faults.at(1).at("too_near_mm")));
+    }
+}
+
 TEST_SUITE("properties") {
+    TEST_CASE("the README shows what midspan survey says of the neck that ships") {
+        const std::string whole_neck = section(shipped("README.md"), "## The whole neck\n", "\n## ");
+        const std::string command = section(whole_neck, "    $ midspan survey", "\n");
+        const TempFolder folder;
+        REQUIRE(std::system((in_a_checkout(folder) + "export LC_ALL=C.UTF-8; " +
+                             command.substr(command.find("midspan")) + " >'" + folder.file("said") + "'")
+                                .c_str()) == 0);
+        const std::vector<std::string> said = lines(content(folder.file("said")));
+        REQUIRE(said.size() > 20);
+        std::string wanted;
+        for (std::size_t i = 0; i < said.size() && !said[i].starts_with("Least error"); ++i)
+            wanted += said[i].empty() ? "\n" : "    " + said[i] + "\n";
+        CHECK(whole_neck.find(wanted) != std::string::npos);
+    }
+
     TEST_CASE("the words of a survey become its options") {
         const SurveyCommandOptions plain = options_of({"neck.wav", "--scale-length", "648"});
         CHECK(plain.survey.neck.frets == 22);

@@ -13,8 +13,10 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
+#include "neck_scene.hpp"
 #include "performance.hpp"
 #include "scene.hpp"
 
@@ -30,10 +32,32 @@ std::filesystem::path truth_path(const std::filesystem::path& take) {
     return std::filesystem::path{take}.replace_extension(".json");
 }
 
-bool write_take(const std::filesystem::path& path, const Scene& scene, const Performance& performance) {
+/// What is written for a take.
+struct Made {
+    std::string file;
+    double sample_rate;
+    int channels;
+    std::vector<std::int16_t> samples;
+    std::string truth;
+};
+
+std::vector<Made> all_takes() {
+    std::vector<Made> takes;
+    for (const Scene& scene : all_scenes()) {
+        Performance performance = play(scene);
+        std::string truth = truth_json(scene, performance);
+        takes.push_back({scene.file, scene.sample_rate.value(), scene.channels,
+                         std::move(performance.samples), std::move(truth)});
+    }
+    PlayedNeck neck = play_neck();
+    takes.push_back({neck.file, neck.sample_rate.value(), 1, std::move(neck.samples), std::move(neck.truth)});
+    return takes;
+}
+
+bool write_take(const std::filesystem::path& path, const Made& take) {
     SF_INFO info{};
-    info.samplerate = static_cast<int>(scene.sample_rate.value());
-    info.channels = scene.channels;
+    info.samplerate = static_cast<int>(take.sample_rate);
+    info.channels = take.channels;
     info.format = SF_FORMAT_PCM_16 | (path.extension() == ".wav" ? SF_FORMAT_WAV : SF_FORMAT_FLAC);
     const Sound sound{sf_open(path.c_str(), SFM_WRITE, &info)};
     if (!sound) return false;
@@ -41,11 +65,11 @@ bool write_take(const std::filesystem::path& path, const Scene& scene, const Per
     if (path.extension() == ".flac") {
         sf_command(sound.get(), SFC_SET_COMPRESSION_LEVEL, &smallest, sizeof smallest);
     }
-    const auto count = static_cast<sf_count_t>(performance.samples.size());
-    if (sf_write_short(sound.get(), performance.samples.data(), count) != count) return false;
+    const auto count = static_cast<sf_count_t>(take.samples.size());
+    if (sf_write_short(sound.get(), take.samples.data(), count) != count) return false;
 
     std::ofstream truth{truth_path(path), std::ios::binary};
-    truth << truth_json(scene, performance);
+    truth << take.truth;
     return truth.good();
 }
 
@@ -61,26 +85,25 @@ std::vector<std::int16_t> read_samples(const std::filesystem::path& path) {
 
 // The truth must be the same to the byte. A sample may differ by one step of 16 bits where sine or
 // exponential round differently here than where the take was made, which is rare: one in a thousand.
-bool same_take(const std::filesystem::path& path, const Scene& scene, const Performance& performance) {
+bool same_take(const std::filesystem::path& path, const Made& take) {
     std::ifstream file{truth_path(path), std::ios::binary};
     const std::string truth{std::istreambuf_iterator<char>{file}, {}};
-    if (truth != truth_json(scene, performance)) return false;
+    if (truth != take.truth) return false;
     const std::vector<std::int16_t> samples = read_samples(path);
-    if (samples.size() != performance.samples.size()) return false;
+    if (samples.size() != take.samples.size()) return false;
     std::size_t different = 0;
     for (std::size_t n = 0; n < samples.size(); ++n) {
-        if (std::abs(samples[n] - performance.samples[n]) > 1) return false;
-        if (samples[n] != performance.samples[n]) ++different;
+        if (std::abs(samples[n] - take.samples[n]) > 1) return false;
+        if (samples[n] != take.samples[n]) ++different;
     }
     return 1000 * different <= samples.size();
 }
 
 int run(bool check, const std::filesystem::path& folder) {
     int faults = 0;
-    for (const Scene& scene : all_scenes()) {
-        const Performance performance = play(scene);
-        const std::filesystem::path path = folder / scene.file;
-        if (check ? same_take(path, scene, performance) : write_take(path, scene, performance)) continue;
+    for (const Made& take : all_takes()) {
+        const std::filesystem::path path = folder / take.file;
+        if (check ? same_take(path, take) : write_take(path, take)) continue;
         fmt::print(stderr, "make_test_audio: {}: {}\n", path.string(),
                    check ? "is not what this program makes" : "cannot be written");
         ++faults;

@@ -161,7 +161,7 @@ Scene bass() {
     return {
         .file = "bass.flac",
         .story = "A four-string bass, two pairs a string.",
-        .sample_rate = 16000.0_hz,
+        .sample_rate = 8000.0_hz,
         .seed = 6003,
         .tuning = "E1,A1,D2,G2",
         .scale_length = 864.0_mm,
@@ -239,7 +239,7 @@ Scene hard_take() {
             "Recorded badly: talk at the start, noise, 60 Hz hum, a DC offset, a dead second channel. "
             "String 4 is played fretted note first, string 3 is 80 cents flat, the first harmonic of "
             "string 2 overloads the input.",
-        .sample_rate = 16000.0_hz,
+        .sample_rate = 12000.0_hz,
         .channels = 2,
         .seed = 6005,
         .tuning = "E2,A2,D3,G3,B3,E4",

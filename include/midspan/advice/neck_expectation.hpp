@@ -26,6 +26,9 @@ struct StatedNeck {
     std::optional<Millimetres> relief;  ///< mid-way between frets 1 and 17
 };
 
+/// The height at the nut that the string is judged by: as stated, the usual one at most.
+[[nodiscard]] Millimetres judged_nut_height(const StatedString& string);
+
 /// Whether a gauge was stated for any string.
 [[nodiscard]] bool strings_stated(const StatedNeck& neck);
 
@@ -34,7 +37,8 @@ struct StatedNeck {
 ///
 ///     e = fretted_error - 600 log2((1 + B 4^(n/12)) / (1 + B))
 ///
-/// Heights that were not stated are the usual ones, the saddle stands where the 12th is right, and the finger
+/// Heights that were not stated are the usual ones, and so is the height at the nut where it is higher than
+/// usual: that much of it is a fault, and to be found. The saddle stands where the 12th is right, and the finger
 /// presses 5 mm behind the fret.
 ///
 /// capo  0: none; else the fret it sits on, from where frets are then counted. It holds the strings on that
