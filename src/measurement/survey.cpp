@@ -112,6 +112,13 @@ public:
 
     void add_warning(Warning warning) { source_warnings_.push_back(std::move(warning)); }
 
+    [[nodiscard]] std::size_t plucks() const {
+        std::size_t count = 0;
+        for (const ListenedRecording& recording : recordings_)
+            count += best_channel(recording).plucks().size();
+        return count;
+    }
+
     [[nodiscard]] NeckAnalysis analysis() const {
         NeckAnalysis result{instrument_, options_, {}, {}, {}, {}, source_warnings_};
         std::vector<HeardNote> notes;
@@ -262,6 +269,7 @@ void Survey::begin_recording(std::string path, AudioFormat format, std::optional
 void Survey::feed(const AudioBlock& block) { work_->feed(block); }
 void Survey::end_recording() { work_->end_recording(); }
 void Survey::add_warning(Warning warning) { work_->add_warning(std::move(warning)); }
+std::size_t Survey::plucks() const { return work_->plucks(); }
 NeckAnalysis Survey::analysis() const { return work_->analysis(); }
 
 }  // namespace midspan

@@ -45,8 +45,24 @@ Result<std::vector<FretTarget>> read_targets(const std::string& path) {
     return parse_targets(text, path);
 }
 
+/// What was made of the last pluck: for whoever plucks, and looks up now and then.
+std::string last_pluck_in_words(const NeckAnalysis& analysis) {
+    const SurveyedPluck& last = analysis.plucks.back();
+    const std::string count = fmt::format("{} heard; Ctrl-C ends it. ", analysis.plucks.size());
+    if (!last.reading) return count + "The last did not ring";
+    if (!last.string || !last.fret) {
+        return count + fmt::format("The last, {:.1f} Hz, is not known yet", last.reading->frequency.value());
+    }
+    std::string text = count + fmt::format("String {}, ", *last.string);
+    text += last.harmonic                         ? "harmonic"
+            : *last.fret == analysis.options.capo ? "open"
+                                                  : fmt::format("fret {}", *last.fret);
+    if (last.error) text += fmt::format(": {:+.1f} cents", last.error->value());
+    return text;
+}
+
 /// Hears until Ctrl-C; gives back the fault that was the end, if one was.
-std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options) {
+std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options, Progress& progress) {
     auto opened = Microphone::open({options.device, options.survey.channel});
     if (!opened) return opened.error();
     Microphone& microphone = opened.value();
@@ -54,12 +70,17 @@ std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options) {
                            string_of(options.strings, 0));
     const EndSignals signals;
     std::optional<Error> fault;
+    std::size_t told = 0;
+    progress.say("Listening: pluck a string open, then at its frets; Ctrl-C ends it with the result");
     for (;;) {
         if (signals.end_wanted()) microphone.stop();
         const Result<AudioBlock> block = microphone.next();
         if (!block) fault = block.error();
         if (fault || block.value().frames() == 0) break;
         survey.feed(block.value());
+        if (survey.plucks() == told) continue;
+        told = survey.plucks();
+        progress.say(last_pluck_in_words(survey.analysis()));
     }
     survey.end_recording();
     for (Warning warning : microphone.warnings()) {
@@ -220,7 +241,7 @@ Result<Outcome> survey(const SurveyCommandOptions& options, const Screen& screen
     if (!how) return how.error();
     Survey survey{bench.value().instrument, how.value()};
     std::optional<Error> fault;
-    if (options.listen) fault = hear(survey, options);
+    if (options.listen) fault = hear(survey, options, progress);
     for (std::size_t i = 0; i < options.recordings.size(); ++i) {
         Result<Recording> recording = Recording::open(options.recordings[i]);
         if (!recording) return recording.error();

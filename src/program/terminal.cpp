@@ -124,4 +124,10 @@ void Progress::show(std::string_view what, Seconds done, std::optional<Seconds> 
                                                            printable(what), minutes_and_seconds(done), of)));
 }
 
+void Progress::say(std::string_view words) {
+    if (!wanted_) return;
+    line_is_shown = 1;
+    static_cast<void>(write_all(STDERR_FILENO, fmt::format("{}{}", erase_line, printable(words))));
+}
+
 }  // namespace midspan::program

@@ -44,6 +44,9 @@ public:
 
     void show(std::string_view what, Seconds done, std::optional<Seconds> total);
 
+    /// Any words in its place, at once.
+    void say(std::string_view words);
+
 private:
     bool wanted_;
     std::chrono::steady_clock::time_point next_;

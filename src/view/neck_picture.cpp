@@ -102,7 +102,8 @@ void draw_string(Picture& picture, const Neck& neck, const NeckSurvey& survey, c
 Picture neck_map(const NeckAnalysis& analysis) {
     const NeckSurvey& survey = analysis.neck;
     const Neck neck = neck_of(survey);
-    const std::vector<InstrumentString> strings = strings_on_map(analysis);
+    std::vector<InstrumentString> strings = strings_on_map(analysis);
+    std::reverse(strings.begin(), strings.end());  // as a player says them
     const double height = top + row_height * static_cast<double>(strings.size()) + 34.0;
     Picture picture{width, height, "Errors of every plucked note along the neck"};
     const double bottom = height - 34.0;

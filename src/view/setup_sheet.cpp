@@ -157,8 +157,8 @@ std::string whole_neck(const Visit& visit, LengthUnit unit) {
         findings += fmt::format("<li>{}</li>\n", escaped(finding));
     if (!findings.empty()) findings = fmt::format("<ol>\n{}</ol>\n", findings);
     return fmt::format(
-        "<figure class=\"neck\">\n<figcaption>Error of every plucked note, in cents from equal temperament, "
-        "surveyed {} at {} UTC</figcaption>\n{}</figure>\n{}<p class=\"small\">{}</p>\n",
+        "<figure class=\"neck\">\n<figcaption>Error of every plucked note in cents, surveyed {} at {} UTC"
+        "</figcaption>\n{}</figure>\n{}<p class=\"small\">{}</p>\n",
         last.taken_at.substr(0, 10), last.taken_at.substr(11, 5), neck_map(last.analysis).in_page(), findings,
         escaped(remarks));
 }
@@ -255,8 +255,8 @@ std::string setup_sheet(const InstrumentEntry& entry, const Visit& visit, Length
         body += section("What was not put right, and why",
                         list(not_fixed(strings, entry.bridge, tolerance, unit)));
     }
-    body += section("The whole neck", whole_neck(visit, unit));
     body += section("Measurements", measurements_table(measured, unit));
+    body += section("The whole neck", whole_neck(visit, unit));
     body +=
         fmt::format("<div class=\"columns\">\n{}{}</div>\n", section("The visit", conditions(entry, visit)),
                     section("The instrument", about_instrument(entry, unit)));

@@ -56,6 +56,7 @@ td[data-is]::before { content: attr(data-is) ": "; }
 body { font-size: 9.6pt; line-height: 1.3; }
 main { max-width: none; padding: 0; }
 section, figure { margin-bottom: 7pt; }
+.neck svg { width: auto; max-width: 100%; min-width: 0; max-height: 66mm; margin: 0 auto; }
 }
 )css";
 

@@ -126,6 +126,30 @@ TEST_SUITE("properties") {
         CHECK(heard_in(live) == heard_in(analysed(kept)));
     }
 
+    TEST_CASE(
+        "a neck that is heard live is surveyed as its recording is, and goes to the record as heard live") {
+        const TempFolder folder;
+        const std::string neck = MIDSPAN_TEST_AUDIO "/neck.flac";
+        const std::string record = folder.file("record.sqlite");
+        REQUIRE(run_program({"instrument", "add", "Blue one", "--scale-length", "648", "--record", record})
+                    .exit_code == 0);
+        REQUIRE(run_program({"visit", "begin", "--instrument", "Blue one", "--record", record}).exit_code ==
+                0);
+        const VirtualMic mic{neck};
+        const Run run = listen_to_all(
+            mic, {"survey", "--listen", "--json", "--instrument", "Blue one", "--record", record});
+        CHECK(run.exit_code == 0);
+        CHECK(run.err.empty());
+        const Json live = Json::parse(run.out);
+        CHECK(live["plucks"].size() == 54);
+        CHECK(heard_in(live) ==
+              heard_in(Json::parse(run_program({"survey", neck, "--scale-length", "648", "--json"}).out)));
+        const Json visit = Json::parse(
+            run_program({"visit", "show", "--json", "--record", record}).out)["instruments"][0]["visits"][0];
+        REQUIRE(visit["surveys"].size() == 1);
+        CHECK(visit["surveys"][0]["source"] == "listen");
+    }
+
     TEST_CASE("what is kept as FLAC gives the result of the live run, too, and SIGTERM ends like Ctrl-C") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.flac");

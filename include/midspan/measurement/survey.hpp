@@ -3,6 +3,7 @@
 // Room: measurement. Pure. May include: ground, sound/audio_block, instrument to advice.
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <optional>
 #include <string>
@@ -93,6 +94,9 @@ public:
 
     /// Something the source knew and the samples do not show.
     void add_warning(Warning warning);
+
+    /// How many plucks were heard so far, on the channel that has most to say.
+    [[nodiscard]] std::size_t plucks() const;
 
     /// All that is known so far.
     [[nodiscard]] NeckAnalysis analysis() const;
