@@ -53,8 +53,15 @@ constexpr double fret_on_string_odds = 4.5;
 constexpr double string_odds = 5.0;
 constexpr double bent_odds = 3.5;
 
+// The nut's height where its effect is reckoned before any is known: a fault that is worth mending. And the
+// bounds within which it makes sense.
+constexpr double first_nut_height = 0.3;  // mm
+constexpr double lowest_nut_height = -0.4;
+constexpr double highest_nut_height = 1.5;
+
 constexpr int waves_of_mass = 6;
 constexpr std::size_t frets_to_judge_a_string = 5;
+constexpr std::size_t frets_to_clear_a_string = 7;
 constexpr double rival_odds = 2.944;   // 19 : 1
 constexpr double prior_plucks = 2.0;   // what the given scatter is worth
 constexpr double ninety_five = 1.645;  // normal quantile
@@ -126,7 +133,7 @@ public:
             case NeckCause::nut_position:
                 return cents_per_millimetre(string(of_string));
             case NeckCause::nut_height:
-                return nut_height_effect(string(of_string), fret);
+                return nut_height_effect(string(of_string), fret, nut_too_high(cause));
             case NeckCause::fret:
             case NeckCause::fret_on_string:
                 return 1.0;
@@ -137,6 +144,16 @@ public:
     }
     [[nodiscard]] VectorXd column(const NamedCause& cause) const {
         return column([&](int s, int fret) { return effect(cause, s, fret); });
+    }
+
+    /// How far the nut is too high where its effect was reckoned; it is not proportional to it.
+    [[nodiscard]] double nut_too_high(const NamedCause& cause) const {
+        const auto found = nut_too_high_.find(cause.string.value_or(0));
+        return found == nut_too_high_.end() ? first_nut_height : found->second;
+    }
+    /// From now on reckon there.
+    void set_nut_too_high(const NamedCause& cause, double height) {
+        nut_too_high_[cause.string.value_or(0)] = std::clamp(height, lowest_nut_height, highest_nut_height);
     }
 
     /// What an uneven string can show, scaled to the usual size of it.
@@ -224,6 +241,7 @@ private:
     std::map<int, std::set<int>> frets_of_;
     std::set<int> known_;
     std::map<int, double> between_places_;  // cents at the 12th
+    std::map<int, double> nut_too_high_;    // mm, by string; 0 is all of them
     VectorXd usual_;
 };
 
@@ -352,6 +370,12 @@ double scatter_beyond(const Search& search, const CauseEvidence::Chosen& chosen,
     return std::sqrt(std::max(square(steadiest), squares / (prior_plucks + std::max(0.0, free))));
 }
 
+double odds_against(const NamedCause& cause, bool several_strings) {
+    if (cause.cause == NeckCause::fret) return fret_odds;
+    if (cause.cause == NeckCause::saddle) return saddle_odds;
+    return cause.string && several_strings ? nut_of_one_odds : nut_odds;
+}
+
 int rank(NeckCause cause) { return static_cast<int>(cause); }
 
 /// Names, sizes and rivals for what was chosen.
@@ -406,14 +430,7 @@ private:
             const double most = most_effect(cause);
             result.effect = {Cents{most * amplitude}, Cents{std::abs(most) * deviation}};
             const bool is_fret = cause.cause == NeckCause::fret || cause.cause == NeckCause::fret_on_string;
-            if (cause.cause == NeckCause::nut_height) {
-                const double height = nut_too_high(amplitude);
-                const double sigma =
-                    0.5 * (nut_too_high(amplitude + deviation) - nut_too_high(amplitude - deviation));
-                result.length = {Millimetres{height}, Millimetres{sigma}};
-            } else if (!is_fret) {
-                result.length = {Millimetres{amplitude}, Millimetres{deviation}};
-            }
+            if (!is_fret) result.length = {Millimetres{amplitude}, Millimetres{deviation}};
         }
         find_rivals(candidate, result);
         return result;
@@ -461,12 +478,27 @@ private:
             weigh(gains[other.number], *other.cause);
         }
         weigh_groups(candidate, rest, weigh);
+        // On few frets an uneven string shows whatever its saddle or nut would, and only that it is rarer
+        // speaks against it.
+        if (on_few_frets_of_one_string(candidate)) {
+            weigh(mine + odds_against(*candidate.cause, several_strings()) - string_odds,
+                  NamedCause{NeckCause::string, candidate.cause->string, {}});
+        }
         result.probability = 1.0 / (1.0 + others);
         std::stable_sort(rivals.begin(), rivals.end(),
                          [](const auto& a, const auto& b) { return a.first > b.first; });
         for (const auto& [gain, cause] : rivals)
             result.rivals.push_back(cause);
         if (!rivals.empty()) result.deciding = deciding(candidate, rest, result.rivals);
+    }
+
+    [[nodiscard]] bool several_strings() const { return model_.frets_of().size() > 1; }
+
+    [[nodiscard]] bool on_few_frets_of_one_string(const Candidate& candidate) const {
+        const NamedCause& cause = *candidate.cause;
+        const bool place = cause.cause == NeckCause::saddle || cause.cause == NeckCause::nut_position ||
+                           cause.cause == NeckCause::nut_height;
+        return place && cause.string && model_.frets_of().at(*cause.string).size() < frets_to_clear_a_string;
     }
 
     /// A nut can be taken for all saddles at once, and all saddles for a nut.
@@ -594,11 +626,7 @@ double detectable_amplitude(double information, double odds) {
 std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scatter) {
     const Search now{model, scatter};
     const Search thrice{model, scatter, 3.0};
-    const auto odds_of = [&](const NamedCause& cause) {
-        if (cause.cause == NeckCause::fret) return fret_odds;
-        if (cause.cause == NeckCause::saddle) return saddle_odds;
-        return cause.string && model.frets_of().size() > 1 ? nut_of_one_odds : nut_odds;
-    };
+    const bool several = model.frets_of().size() > 1;
     std::vector<DetectableSize> sizes;
     std::map<NeckCause, DetectableSize> worst;  // of one string: the string where least shows
     for (const Candidate& c : now.candidates()) {
@@ -612,7 +640,7 @@ std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scat
         const auto size_in = [&](const Search& search) {
             const double information = search.evidence().information(c.number, beside);
             if (information < 1e-6) return std::optional<double>{};
-            double size = c.size * detectable_amplitude(information, odds_of(cause));
+            double size = c.size * detectable_amplitude(information, odds_against(cause, several));
             if (cause.fret) {
                 size /= fret_cents_per_millimetre(model.string(*model.strings_at().at(*cause.fret).begin()),
                                                   *cause.fret);
@@ -634,6 +662,21 @@ std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scat
     for (const auto& [cause, size] : worst)
         sizes.push_back(size);
     return sizes;
+}
+
+/// The effect of a nut's height is not proportional to it: from now on it is reckoned where it was found.
+void reckon_at_found_heights(const Search& search, const CauseEvidence::Chosen& chosen, NeckModel& model) {
+    const CauseEvidence::Fit fit = search.evidence().fit(chosen);
+    Index column = 0;
+    for (const std::size_t number : chosen) {
+        const Candidate& candidate = search.candidate(number);
+        const auto is = [&candidate](NeckCause cause) {
+            return candidate.cause && candidate.cause->cause == cause;
+        };
+        if (is(NeckCause::nut_height))
+            model.set_nut_too_high(*candidate.cause, candidate.size * fit.amplitudes[column]);
+        column += is(NeckCause::string) ? waves_of_mass : 1;
+    }
 }
 
 /// Where as many plucks of a note were bent as were not, nobody knows which: harmonics among fretted notes
@@ -660,12 +703,14 @@ void leave_out_disagreeing(const std::vector<NeckObservation>& observations, std
 NeckCauses find_causes(const std::vector<SurveyedString>& strings,
                        const std::vector<NeckObservation>& observations, const NeckSurveyOptions& options) {
     assert(!observations.empty());
-    const NeckModel model{strings, observations, options};
+    NeckModel model{strings, observations, options};
     const double prior = options.fretting_scatter.value();
     double scatter = first_scatter(model, prior);
     {
         const Search first{model, scatter};
-        scatter = scatter_beyond(first, first.chosen(), model, prior);
+        const CauseEvidence::Chosen chosen = first.chosen();
+        scatter = scatter_beyond(first, chosen, model, prior);
+        reckon_at_found_heights(first, chosen, model);
     }
     const Search search{model, scatter};
     const CauseEvidence::Chosen chosen = search.chosen();

@@ -60,17 +60,10 @@ double stretch_per_square_millimetre(const SurveyedString& string) {
     return 0.25 * cents_per_unit * stiffness_to_tension(string) / square(string.scale_length.value());
 }
 
-double nut_height_effect(const SurveyedString& string, int fret) {
+double nut_height_effect(const SurveyedString& string, int fret, double too_high) {
     assert(fret >= 1);
     return stretch_per_square_millimetre(string) *
-           (2.0 * nut_height / saddle_share(fret) + 2.0 * saddle_height);
-}
-
-double nut_too_high(double linear) {
-    const double g = saddle_share(2);
-    const double c = 2.0 * nut_height / g + 2.0 * saddle_height;
-    const double root = square(c) + 4.0 * c * linear / g;
-    return 0.5 * g * (std::sqrt(std::max(0.0, root)) - c);
+           ((2.0 * nut_height + too_high) / saddle_share(fret) + 2.0 * saddle_height);
 }
 
 double usual_stretch(const SurveyedString& string, int fret) {

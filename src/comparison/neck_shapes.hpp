@@ -29,17 +29,10 @@ inline constexpr double cents_per_unit = 1731.2340490667561;
 /// E = 207 GPa, rho = 7850 kg/m^3. Wrong by up to a third where the make is not known.
 [[nodiscard]] double stretch_per_square_millimetre(const SurveyedString& string);
 
-/// What one millimetre of height over the nut adds: K (2 b / g + 2 H), with b = 0.5 and H = 3.6 mm the usual
-/// heights over the fret line at nut and saddle.
-[[nodiscard]] double nut_height_effect(const SurveyedString& string, int fret);
-
-/// How much too high a slot is that does to the lower frets what `linear` would by nut_height_effect: stretch
-/// goes with the square of the height, so that
-///
-///     h^2 / g + (2 b / g + 2 H) h = (2 b / g + 2 H) linear
-///
-/// with g of fret 2, where most of it is seen. Within 5 % at frets 1 to 5 for h up to 0.5 mm.
-[[nodiscard]] double nut_too_high(double linear);
+/// What each of `too_high` millimetres of height over the nut adds: K ((2 b + too_high) / g + 2 H), with b =
+/// 0.5 and H = 3.6 mm the usual heights over the fret line at nut and saddle. Stretch goes with the square of
+/// the height, so that the second half millimetre does more than the first.
+[[nodiscard]] double nut_height_effect(const SurveyedString& string, int fret, double too_high = 0.0);
 
 /// What stretch leaves over a straight nut on any neck, but for what a saddle removes: K (b^2 / g + 2 b H).
 [[nodiscard]] double usual_stretch(const SurveyedString& string, int fret);
