@@ -190,6 +190,92 @@ TEST_SUITE("properties") {
         }
     }
 
+    // What a robust estimate has to do, after Huber, Robust Statistics (1981), from memory: bounded and in
+    // the end no influence of one observation, continuity, equivariance, and no word on the order.
+    TEST_CASE("from where a pluck is bent for sure, how far it is bent changes nothing at all") {
+        const auto plain = plucked(frets_to(15), 1, 0.5_cents, 3, nothing_wrong);
+        const auto bent_by = [&](double cents) {
+            auto observations = plain;
+            observations[33].error = observations[33].error + Cents{cents};
+            return survey_neck(six_strings(), observations, {});
+        };
+        const NeckSurvey near = bent_by(30.0);
+        for (const double cents : {45.0, 300.0, -80.0}) {
+            CAPTURE(cents);
+            const NeckSurvey far = bent_by(cents);
+            REQUIRE(far.strings.size() == near.strings.size());
+            for (std::size_t i = 0; i < far.strings.size(); ++i)
+                CHECK(within(far.strings[i].saddle_alone.value, near.strings[i].saddle_alone.value, 1e-9_mm));
+            CHECK(far.findings.empty());
+        }
+    }
+    TEST_CASE(
+        "a pluck that strays by less than that moves its string's saddle by what least squares let it") {
+        const auto plain = plucked(frets_to(15), 1, 0.5_cents, 3, nothing_wrong);
+        const auto saddle = [&](double cents) {
+            auto observations = plain;
+            observations[33].error = observations[33].error + Cents{cents};
+            return survey_neck(six_strings(), observations, {}).strings[2].saddle_alone.value.value();
+        };
+        double squares = 0.0;
+        for (const int fret : frets_to(15))
+            squares += g(fret) * g(fret);
+        const double most = g(4) / squares / cents_at_648;  // mm a cent at fret 4
+        for (double cents = -12.0; cents < 12.0; cents += 1.0) {
+            CAPTURE(cents);
+            // Where it is left out the saddle falls back; nowhere does it run on.
+            CHECK(std::abs(saddle(cents) - saddle(0.0)) <= most * 12.0);
+            CHECK(std::abs(saddle(cents + 1.0) - saddle(cents)) <= most * 12.0);
+        }
+    }
+    TEST_CASE("the order of the plucks does not matter, and a saddle moved moves the result by as much") {
+        const auto plain = plucked(frets_to(12), 2, 0.8_cents, 17, nothing_wrong);
+        auto turned = plain;
+        std::reverse(turned.begin(), turned.end());
+        auto moved = plain;
+        for (NeckObservation& o : moved) {
+            if (o.string == 4) o.error = o.error + Cents{cents_at_648 * 1.25 * g(o.fret)};
+        }
+        const NeckSurvey once = survey_neck(six_strings(), plain, {});
+        const NeckSurvey again = survey_neck(six_strings(), turned, {});
+        const NeckSurvey after = survey_neck(six_strings(), moved, {});
+        for (std::size_t i = 0; i < 6; ++i) {
+            CHECK(within(again.strings[i].saddle_alone.value, once.strings[i].saddle_alone.value, 1e-9_mm));
+            const Millimetres by = i == 3 ? 1.25_mm : 0.0_mm;
+            CHECK(within(after.strings[i].saddle_alone.value, once.strings[i].saddle_alone.value + by,
+                         1e-9_mm));
+        }
+        CHECK(within(again.scatter, once.scatter, 1e-9_cents));
+    }
+    TEST_CASE(
+        "on five frets a string that seems to want its saddle moved may be a bad string, and both are said") {
+        const auto observations = plucked({1, 3, 5, 7, 12}, 1, 0.5_cents, 6, [](int string, int fret) {
+            return nothing_wrong(string, fret) + (string == 3 ? cents_at_648 * 2.5 * g(fret) : 0.0);
+        });
+        const NeckSurvey survey = survey_neck(six_strings(), observations, {});
+        REQUIRE(survey.findings.size() == 1);
+        const NeckFinding& finding = survey.findings.front();
+        CHECK(finding.cause == NamedCause{NeckCause::saddle, 3, {}});
+        CHECK(std::find(finding.rivals.begin(), finding.rivals.end(), NamedCause{NeckCause::string, 3, {}}) !=
+              finding.rivals.end());
+        REQUIRE_FALSE(finding.deciding.empty());
+        for (const NeckNote& note : finding.deciding)
+            CHECK(note.string == 3);
+    }
+    TEST_CASE("a nut half a millimetre too high is told as high, although stretch goes with the square") {
+        // What is added to K, exactly: ((b + h)^2 - b^2) / g + 2 H h, b = 0.5 mm, H = 3.6 mm.
+        constexpr std::array stretch{0.15, 0.27, 0.28, 0.2, 0.25, 0.28};
+        const double h = 0.55;
+        const auto observations = plucked(frets_to(15), 2, 0.5_cents, 8, [&](int string, int fret) {
+            const double k = stretch[static_cast<std::size_t>(string - 1)];
+            return nothing_wrong(string, fret) + k * ((h * h + h) / g(fret) + 7.2 * h);
+        });
+        const NeckSurvey survey = survey_neck(six_strings(), observations, {});
+        REQUIRE(survey.findings.size() == 1);
+        CHECK(survey.findings[0].cause == NamedCause{NeckCause::nut_height, {}, {}});
+        CHECK(within(survey.findings[0].length->value, Millimetres{h}, 0.15_mm));
+    }
+
     TEST_CASE("a note whose plucks are of two minds is left out, and not believed by halves") {
         auto observations = plucked(frets_to(15), 4, 0.5_cents, 3, nothing_wrong);
         int turn = 0;
