@@ -18,6 +18,7 @@
 #include "midspan/sound/recording.hpp"
 #include "program/run_program.hpp"
 #include "program/running_program.hpp"
+#include "support/neck_take.hpp"
 #include "support/sound_file.hpp"
 #include "support/temp_folder.hpp"
 #include "support/virtual_mic/virtual_mic.hpp"
@@ -129,7 +130,16 @@ TEST_SUITE("properties") {
     TEST_CASE(
         "a neck that is heard live is surveyed as its recording is, and goes to the record as heard live") {
         const TempFolder folder;
-        const std::string neck = MIDSPAN_TEST_AUDIO "/neck.flac";
+        const Millimetres length{648.0};
+        const Instrument guitar = make_instrument(standard_tuning, {&length, 1}, Hertz{440.0}, {}).value();
+        std::vector<NeckPluck> plucks;
+        for (const int string : {6, 5}) {
+            for (const int fret : {0, 1, 2, 3, 5, 7, 9, 12})
+                plucks.push_back({string, fret, Cents{fret == 5 ? 8.0 : 0.0}});
+        }
+        const std::string neck = folder.file("neck.wav");
+        write_sound_file(neck, neck_take(plucks, guitar, Hertz{24000.0}, Seconds{1.0}, 9),
+                         {Hertz{24000.0}, 1});
         const std::string record = folder.file("record.sqlite");
         REQUIRE(run_program({"instrument", "add", "Blue one", "--scale-length", "648", "--record", record})
                     .exit_code == 0);
@@ -138,10 +148,12 @@ TEST_SUITE("properties") {
         const VirtualMic mic{neck};
         const Run run = listen_to_all(
             mic, {"survey", "--listen", "--json", "--instrument", "Blue one", "--record", record});
+        CAPTURE(run.err);
         CHECK(run.exit_code == 0);
         CHECK(run.err.empty());
         const Json live = Json::parse(run.out);
-        CHECK(live["plucks"].size() == 54);
+        CHECK(live["plucks"].size() == plucks.size());
+        CHECK(live["findings"][0]["fret"] == 5);
         CHECK(heard_in(live) ==
               heard_in(Json::parse(run_program({"survey", neck, "--scale-length", "648", "--json"}).out)));
         const Json visit = Json::parse(
