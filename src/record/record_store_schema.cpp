@@ -246,6 +246,8 @@ constexpr std::array migrations_of_today{version_1, surveys, removals};
 int number_of(SQLite::Database& database, const char* query) { return database.execAndGet(query).getInt(); }
 
 std::optional<Error> fault_of_kind(SQLite::Database& database, const std::string& path, int last_version) {
+    // One state of the file, although another one may be making it at this moment.
+    const SQLite::Transaction same_state{database, SQLite::TransactionBehavior::DEFERRED};
     const int id = number_of(database, "PRAGMA application_id");
     const int version = number_of(database, "PRAGMA user_version");
     const bool empty =
