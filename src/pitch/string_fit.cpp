@@ -3,7 +3,7 @@
 // Room: pitch. Pure. May include: ground.
 #include "pitch/string_fit.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -349,12 +349,9 @@ double StringFit::assembled(const PartialTracks& tracks, const FreeParts& free) 
 }
 
 // Solves the normal equations and moves; returns what the cost should fall by.
-template <int Planes, bool Loose>
 double StringFit::change(const FreeParts& free, double damping) {
-    constexpr int own = 3 * Planes + (Loose ? 2 : 0);
-    using Own = Eigen::Matrix<double, own, own>;
-    using OwnVector = Eigen::Matrix<double, own, 1>;
-    using Cross = Eigen::Matrix<double, own, shared>;
+    const int planes = free.second_plane ? 2 : 1;
+    const Eigen::Index own = 3 * planes + (free.loose ? 2 : 0);
 
     SharedVector gradient = equations_.believed_right;
     SharedMatrix damped = equations_.believed;
@@ -362,17 +359,17 @@ double StringFit::change(const FreeParts& free, double damping) {
     std::array<OwnVector, PartialTracks::most_partials> own_changes;
     double fall = 0.0;
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        Own mine = equations_.normal[p].template topLeftCorner<own, own>();
+        Own mine = equations_.normal[p].topLeftCorner(own, own);
         mine.diagonal() *= 1.0 + damping;
         const Eigen::LLT<Own> factors{mine};
-        const Cross cross = equations_.normal[p].template block<own, shared>(0, own);
-        const OwnVector right = equations_.right[p].template head<own>();
+        const Cross cross = equations_.normal[p].block(0, own, own, shared);
+        const OwnVector right = equations_.right[p].head(own);
         by_law[p] = factors.solve(cross);
         own_changes[p] = factors.solve(right);
         fall += right.dot(own_changes[p]);
         damped +=
-            equations_.normal[p].template block<shared, shared>(own, own) - cross.transpose() * by_law[p];
-        gradient += equations_.right[p].template segment<shared>(own) - cross.transpose() * own_changes[p];
+            equations_.normal[p].block(own, own, shared, shared) - cross.transpose() * by_law[p];
+        gradient += equations_.right[p].segment(own, shared) - cross.transpose() * own_changes[p];
     }
     damped.diagonal() *= 1.0 + damping;
     const SharedVector law_change = damped.ldlt().solve(gradient);
@@ -385,7 +382,7 @@ double StringFit::change(const FreeParts& free, double damping) {
                   std::abs(law_change(fast_glide)) / 0.01});
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         own_changes[p] -= by_law[p] * law_change;
-        for (int plane = 0; plane < Planes; ++plane) {
+        for (int plane = 0; plane < planes; ++plane) {
             longest = std::max({longest, std::abs(own_changes[p](3 * plane)) / 1.0,
                                 std::abs(own_changes[p](3 * plane + 1)) / 1.0,
                                 std::abs(own_changes[p](3 * plane + 2)) / 5.0});
@@ -399,39 +396,30 @@ double StringFit::change(const FreeParts& free, double damping) {
         string_.law.glide = std::clamp(string_.law.glide + scale * law_change(glide), -0.03, 0.03);
         string_.law.log_glide_time += scale * law_change(log_glide_time);
     }
-    if (Planes == 2) string_.law.split += scale * law_change(split);
-    if (Loose) string_.law.fast_glide += scale * law_change(fast_glide);
+    if (free.second_plane) string_.law.split += scale * law_change(split);
+    if (free.loose) string_.law.fast_glide += scale * law_change(fast_glide);
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        for (int plane = 0; plane < Planes; ++plane) {
+        for (int plane = 0; plane < planes; ++plane) {
             DecayingPlane& mine = string_.partials[p].planes[static_cast<std::size_t>(plane)];
             mine.log_amplitude += scale * own_changes[p](3 * plane);
             mine.phase += scale * own_changes[p](3 * plane + 1);
             mine.decay = std::clamp(mine.decay + scale * own_changes[p](3 * plane + 2), -1.0, 100.0);
         }
-        if constexpr (Loose) {
-            string_.partials[p].offset += scale * own_changes[p](3 * Planes);
-            string_.partials[p].own_glide += scale * own_changes[p](3 * Planes + 1);
+        if (free.loose) {
+            string_.partials[p].offset += scale * own_changes[p](3 * planes);
+            string_.partials[p].own_glide += scale * own_changes[p](3 * planes + 1);
         }
     }
     return fall;
 }
 
-double StringFit::changed(const FreeParts& free, double damping) {
-    if (free.second_plane) {
-        return free.loose ? change<2, true>(free, damping) : change<2, false>(free, damping);
-    }
-    return free.loose ? change<1, true>(free, damping) : change<1, false>(free, damping);
-}
-
-template <int Planes, bool Loose>
-void StringFit::state_deviations(double overlap) {
-    constexpr int own = 3 * Planes + (Loose ? 2 : 0);
+void StringFit::state_deviations(const FreeParts& free, double overlap) {
+    const Eigen::Index own = (free.second_plane ? 6 : 3) + (free.loose ? 2 : 0);
     SharedMatrix information = equations_.believed;
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        const Eigen::Matrix<double, own, own> mine = equations_.normal[p].template topLeftCorner<own, own>();
-        const Eigen::Matrix<double, own, shared> cross =
-            equations_.normal[p].template block<own, shared>(0, own);
-        information += equations_.normal[p].template block<shared, shared>(own, own) -
+        const Own mine = equations_.normal[p].topLeftCorner(own, own);
+        const Cross cross = equations_.normal[p].block(0, own, own, shared);
+        information += equations_.normal[p].block(own, own, shared, shared) -
                        cross.transpose() * mine.llt().solve(cross);
     }
     const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
@@ -466,7 +454,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
         before_ = string_;
-        const double promised = changed(free, damping);
+        const double promised = change(free, damping);
         bases_.set_log_glide_time(string_.law.log_glide_time);
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks, free);
@@ -486,13 +474,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         }
     }
     bases_.set_log_glide_time(string_.law.log_glide_time);
-    if (free.second_plane) {
-        free.loose ? state_deviations<2, true>(tracks.overlap())
-                   : state_deviations<2, false>(tracks.overlap());
-    } else {
-        free.loose ? state_deviations<1, true>(tracks.overlap())
-                   : state_deviations<1, false>(tracks.overlap());
-    }
+    state_deviations(free, tracks.overlap());
     weigh(tracks, free);
 }
 

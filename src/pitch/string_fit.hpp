@@ -106,11 +106,16 @@ public:
 
 private:
     static constexpr int shared = 6;         // unknowns of the law
-    static constexpr int most = 8 + shared;  // and of a partial: three a plane, offset, own glide
+    static constexpr int most_own = 8;       // and of a partial: three a plane, offset, own glide
+    static constexpr int most = most_own + shared;
     using Normal = Eigen::Matrix<double, most, most>;
     using Right = Eigen::Matrix<double, most, 1>;
     using SharedMatrix = Eigen::Matrix<double, shared, shared>;
     using SharedVector = Eigen::Matrix<double, shared, 1>;
+    // Room for the most, sized when used: for sizes fixed beforehand the compiler would need a minute.
+    using Own = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::ColMajor, most_own, most_own>;
+    using OwnVector = Eigen::Matrix<double, Eigen::Dynamic, 1, Eigen::ColMajor, most_own, 1>;
+    using Cross = Eigen::Matrix<double, Eigen::Dynamic, shared, Eigen::ColMajor, most_own, shared>;
 
     double assembled(const PartialTracks& tracks, const FreeParts& free);
     double believe(const FreeParts& free);
@@ -118,11 +123,8 @@ private:
     double compare(const PartialTracks& tracks, const FittedPartial& partial);
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
-    template <int Planes, bool Loose>
     double change(const FreeParts& free, double damping);
-    double changed(const FreeParts& free, double damping);
-    template <int Planes, bool Loose>
-    void state_deviations(double overlap);
+    void state_deviations(const FreeParts& free, double overlap);
     void weigh(const PartialTracks& tracks, const FreeParts& free);
     void lay_out(const PartialTracks& tracks, std::size_t length);
     void take_in(const PartialTracks& tracks, std::size_t track, double variance);
