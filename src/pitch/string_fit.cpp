@@ -17,7 +17,7 @@ using Complex = std::complex<double>;
 constexpr double tau = 2.0 * std::numbers::pi;
 
 // Order of the shared unknowns.
-enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide };
+enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide, self_stretch };
 
 // A partial that has fallen by 61 dB has no more to say: what t^2 makes of its last values is a fiftieth of
 // what it has said.
@@ -36,6 +36,9 @@ Complex turned_back(Complex a, Complex b) {
     return {a.real() * b.real() + a.imag() * b.imag(), a.real() * b.imag() - a.imag() * b.real()};
 }
 
+// A loose law gives every partial a glide of its own instead.
+bool stretches_itself(const FreeParts& free) { return free.glide && !free.loose; }
+
 // How a partial turns against its track's centre under a law.
 //
 // A window sees a partial that glides and dies a little early: its own weight and the falling amplitude
@@ -44,7 +47,7 @@ class Turning {
 public:
     Turning(const PartialTracks& tracks, const FittedPartial& partial, const StringLaw& law)
         : frequency_{law.frequency(tracks.tracks()[partial.track].number) * std::exp(partial.offset)},
-          glide_{law.glide + partial.own_glide},
+          glide_{law.glide_of(tracks.tracks()[partial.track].number) + partial.own_glide},
           fast_glide_{law.fast_glide},
           centre_{tracks.tracks()[partial.track].centre},
           early_{tracks.window_spread() * (partial.planes[0].decay + std::exp(-law.log_glide_time))} {}
@@ -231,6 +234,8 @@ double StringFit::believe(const FreeParts& free) {
              beliefs_.log_glide_time_deviation);
     believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
     believed(fast_glide, free.loose, string_.law.fast_glide, beliefs_.glide_deviation);
+    believed(self_stretch, stretches_itself(free), string_.law.self_stretch - beliefs_.self_stretch,
+             beliefs_.self_stretch_deviation);
     return cost;
 }
 
@@ -307,10 +312,12 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         }
         columns[law + log_lowest] = turns(Base::time, 1.0);
         columns[law + inharmonicity] = turns(Base::time, string_.law.by_inharmonicity(number));
-        columns[law + glide] = turns(Base::ahead, if_gliding);
+        columns[law + glide] = turns(Base::ahead, if_gliding * string_.law.share_of_glide(number));
         columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * turning.glide());
         columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
         columns[law + fast_glide] = turns(Base::fast_ahead, if_loose);
+        columns[law + self_stretch] =
+            turns(Base::ahead, stretches_itself(free) && number > 1 ? -string_.law.glide : 0.0);
 
         const double weight = 2.0 / partial.variance;
         cost += weight * equations_.squares[p];
@@ -348,6 +355,29 @@ double StringFit::assembled(const PartialTracks& tracks, const FreeParts& free) 
     return free.second_plane ? assemble<2>(tracks, free) : assemble<1>(tracks, free);
 }
 
+// Moves f, glide and T together, by changes that are right to first order.
+//
+// What a note tells is how high it stood in its middle, how fast it fell there and, with less certainty, how
+// that slowed down. Straight steps in those three, and in f times glide, stay in the valley; straight steps
+// in f, glide and T end on its wall, since a glide that is still going on trades all three for one another.
+void StringFit::move_glide(double log_lowest_change, double glide_change, double log_time_change) {
+    StringLaw& law = string_.law;
+    const double last = bases_.at(bases_.length() - 1)[TimeBases::time];
+    const double rate = 2.0 * std::exp(-law.log_glide_time);
+    const double middle = std::min(0.5 * last, 1.0 / rate);
+    const double change = (law.glide + glide_change) * std::exp(-log_lowest_change) - law.glide;
+    const double fade = std::exp(-rate * middle);
+    const double rise = law.glide * fade;
+    const double rise_change = fade * (change + law.glide * rate * middle * log_time_change);
+    const double height = law.log_lowest + log_lowest_change + rise + rise_change;
+    const double fall = rate * (rise + rise_change - rise * log_time_change);
+
+    const double new_rate = rate * (1.0 - log_time_change);
+    law.log_glide_time = std::log(2.0 / new_rate);
+    law.glide = std::clamp(fall / new_rate * std::exp(new_rate * middle), -0.03, 0.03);
+    law.log_lowest = height - law.glide * std::exp(-new_rate * middle);
+}
+
 // Solves the normal equations and moves; returns what the cost should fall by.
 double StringFit::change(const FreeParts& free, double damping) {
     const int planes = free.second_plane ? 2 : 1;
@@ -367,8 +397,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         by_law[p] = factors.solve(cross);
         own_changes[p] = factors.solve(right);
         fall += right.dot(own_changes[p]);
-        damped +=
-            equations_.normal[p].block(own, own, shared, shared) - cross.transpose() * by_law[p];
+        damped += equations_.normal[p].block(own, own, shared, shared) - cross.transpose() * by_law[p];
         gradient += equations_.right[p].segment(own, shared) - cross.transpose() * own_changes[p];
     }
     damped.diagonal() *= 1.0 + damping;
@@ -389,15 +418,20 @@ double StringFit::change(const FreeParts& free, double damping) {
         }
     }
     const double scale = longest > 1.0 ? 1.0 / longest : 1.0;
-    string_.law.log_lowest += scale * law_change(log_lowest);
+    if (free.glide) {
+        move_glide(scale * law_change(log_lowest), scale * law_change(glide),
+                   scale * law_change(log_glide_time));
+    } else {
+        string_.law.log_lowest += scale * law_change(log_lowest);
+    }
     string_.law.inharmonicity =
         std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), 0.0, 0.05);
-    if (free.glide) {
-        string_.law.glide = std::clamp(string_.law.glide + scale * law_change(glide), -0.03, 0.03);
-        string_.law.log_glide_time += scale * law_change(log_glide_time);
-    }
     if (free.second_plane) string_.law.split += scale * law_change(split);
     if (free.loose) string_.law.fast_glide += scale * law_change(fast_glide);
+    if (stretches_itself(free)) {
+        string_.law.self_stretch =
+            std::clamp(string_.law.self_stretch + scale * law_change(self_stretch), -0.5, 0.8);
+    }
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         for (int plane = 0; plane < planes; ++plane) {
             DecayingPlane& mine = string_.partials[p].planes[static_cast<std::size_t>(plane)];
@@ -426,7 +460,17 @@ void StringFit::state_deviations(const FreeParts& free, double overlap) {
     // Windows overlap, so that the values are fewer than they seem.
     const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
     string_.deviations = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
-                          deviation(log_glide_time), deviation(split),         deviation(fast_glide)};
+                          deviation(log_glide_time), deviation(split),         deviation(fast_glide),
+                          deviation(self_stretch)};
+}
+
+// What partial 1 alone had of the glide becomes every other one's own.
+void StringFit::give_own_glides(const PartialTracks& tracks) {
+    for (FittedPartial& partial : string_.partials) {
+        const int number = tracks.tracks()[partial.track].number;
+        partial.own_glide += string_.law.glide_of(number) - string_.law.glide;
+    }
+    string_.law.self_stretch = 0.0;
 }
 
 void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
@@ -434,6 +478,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     lay_out(tracks, length);
     if (!free.glide) string_.law.glide = 0.0;
     if (free.loose) {
+        give_own_glides(tracks);
         // The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives
         // them about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the
         // common glide.

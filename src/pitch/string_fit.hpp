@@ -47,6 +47,8 @@ struct Beliefs {
     double inharmonicity = 2e-4;  ///< a steel guitar string at its octave
     double inharmonicity_deviation = 2e-3;
     double glide_deviation = 0.0058;  ///< 10 cents
+    double self_stretch = 0.15;       ///< between a third, for a string that swings in one plane, and none
+    double self_stretch_deviation = 0.2;
     double log_glide_time = 0.0;
     double log_glide_time_deviation = 0.35;
     double split_deviation = 0.0012;   ///< 2 cents
@@ -105,8 +107,8 @@ public:
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);
 
 private:
-    static constexpr int shared = 6;         // unknowns of the law
-    static constexpr int most_own = 8;       // and of a partial: three a plane, offset, own glide
+    static constexpr int shared = 7;    // unknowns of the law
+    static constexpr int most_own = 8;  // and of a partial: three a plane, offset, own glide
     static constexpr int most = most_own + shared;
     using Normal = Eigen::Matrix<double, most, most>;
     using Right = Eigen::Matrix<double, most, 1>;
@@ -124,8 +126,10 @@ private:
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
     double change(const FreeParts& free, double damping);
+    void move_glide(double log_lowest_change, double glide_change, double log_time_change);
     void state_deviations(const FreeParts& free, double overlap);
     void weigh(const PartialTracks& tracks, const FreeParts& free);
+    void give_own_glides(const PartialTracks& tracks);
     void lay_out(const PartialTracks& tracks, std::size_t length);
     void take_in(const PartialTracks& tracks, std::size_t track, double variance);
 

@@ -9,7 +9,7 @@ namespace midspan {
 
 /// The frequencies of a stiff string that glides down to its settled pitch:
 ///
-///     f_k(t) = k f_0 sqrt(1 + B k^2) (1 + glide exp(-2 t / glide_time)),   f_1 = f_0 sqrt(1 + B)
+///     f_k(t) = k f_0 sqrt(1 + B k^2) (1 + glide_k exp(-2 t / glide_time)),   f_1 = f_0 sqrt(1 + B)
 ///
 /// and, where two planes of vibration are told apart, the second one's f_k (1 + split).
 /// t counts in seconds from the middle of the first window.
@@ -20,6 +20,14 @@ struct StringLaw {
     double log_glide_time = 0.0;  ///< ln s
     double split = 0.0;           ///< relative
     double fast_glide = 0.0;      ///< relative, at t = 0: the part that the higher partials' energy drives
+    double self_stretch = 0.0;    ///< share of the glide that partial 1 has for itself
+
+    /// A mode stretches the string most when its own slope is greatest, so that its own swing raises it half
+    /// as much again as it raises the others: nearly all of the swing is partial 1's (from the equation of
+    /// Kirchhoff and Carrier, averaged over a period; own derivation).
+    [[nodiscard]] double share_of_glide(int number) const { return number > 1 ? 1.0 - self_stretch : 1.0; }
+    /// The glide of partial `number`, relative, at t = 0.
+    [[nodiscard]] double glide_of(int number) const { return glide * share_of_glide(number); }
 
     /// f_k, settled, Hz.
     [[nodiscard]] double frequency(int number) const {
