@@ -27,6 +27,8 @@ constexpr double structured = 0.1;  // what is left over hangs together by more 
 constexpr double glide_seen = 4.0;  // standard deviations: one chance in 16,000 to see what is not there
 constexpr double smallest_glide = 0.5 / cents_per_log;  // of an ordinary pluck
 constexpr double gentle_glide = 1.0 / cents_per_log;
+constexpr double small_odds = 0.1;
+constexpr FreeParts gliding{.glide = true, .self_stretch = true};
 constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
@@ -89,7 +91,7 @@ private:
             span = std::min(whole, 2 * span);
             free.glide = true;
         }
-        free.glide = true;
+        free = gliding;
 
         const auto count = std::clamp<std::size_t>(static_cast<std::size_t>(0.065 / raw_.hop()), 1,
                                                    std::max<std::size_t>(1, whole / 24));
@@ -106,16 +108,14 @@ private:
     // partials stand a little off the law, as real ends and bridges make them; and either with a second plane
     // of vibration.
     void choose_model() {
-        FreeParts strict;
-        strict.glide = true;
-        FreeParts loose = strict;
-        loose.loose = true;
+        FreeParts strict = gliding;
+        FreeParts loose{.glide = true, .loose = true};
         candidates_.clear();
         glide_doubt_ = 0.0;
         best_score_ = std::numeric_limits<double>::infinity();
         propose(strict);
         if (structure_ < structured) {
-            if (shows_no_glide()) hold_steady();
+            shows_no_glide() ? hold_steady() : share_glide();
             return;
         }
         plain_ = string();
@@ -131,6 +131,7 @@ private:
         fit_.resume(best_);
         fit_.run(tracks_, tracks_.length(), best_free_, 10, closely);
         best_ = string();
+        if (!best_free_.loose) share_glide();
     }
 
     // Whether any ordinary glide would have been seen, and none was.
@@ -155,6 +156,25 @@ private:
         const double apart = string().law.log_lowest - gliding;
         glide_doubt_ = odds / (1.0 + odds) * (apart * apart + deviation * deviation);
         candidates_.clear();
+    }
+
+    // A string all of whose partials glide alike is known far better than one whose first may glide by
+    // itself: from the odds of the two (Savage and Dickey's ratio), as above.
+    void share_glide() {
+        const double alone = string().law.log_lowest;
+        const double deviation = string().deviations.log_lowest;
+        const Beliefs& beliefs = fit_.beliefs();
+        const double seen = string().law.self_stretch / string().deviations.self_stretch;
+        const double expected = beliefs.self_stretch / beliefs.self_stretch_deviation;
+        const double odds = string().deviations.self_stretch / beliefs.self_stretch_deviation *
+                            std::exp(0.5 * (seen * seen - expected * expected));
+        if (odds > small_odds) return;
+        best_free_.self_stretch = false;
+        fit_.run(tracks_, tracks_.length(), best_free_, 10, closely);
+        best_ = string();
+        structure_ = fit_.structure_left(tracks_, beating_);
+        const double apart = string().law.log_lowest - alone;
+        glide_doubt_ = odds / (1.0 + odds) * (apart * apart + deviation * deviation);
     }
 
     // Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).

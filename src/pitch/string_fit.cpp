@@ -36,9 +36,6 @@ Complex turned_back(Complex a, Complex b) {
     return {a.real() * b.real() + a.imag() * b.imag(), a.real() * b.imag() - a.imag() * b.real()};
 }
 
-// A loose law gives every partial a glide of its own instead.
-bool stretches_itself(const FreeParts& free) { return free.glide && !free.loose; }
-
 // How a partial turns against its track's centre under a law.
 //
 // A window sees a partial that glides and dies a little early: its own weight and the falling amplitude
@@ -234,7 +231,7 @@ double StringFit::believe(const FreeParts& free) {
              beliefs_.log_glide_time_deviation);
     believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
     believed(fast_glide, free.loose, string_.law.fast_glide, beliefs_.glide_deviation);
-    believed(self_stretch, stretches_itself(free), string_.law.self_stretch - beliefs_.self_stretch,
+    believed(self_stretch, free.self_stretch, string_.law.self_stretch - beliefs_.self_stretch,
              beliefs_.self_stretch_deviation);
     return cost;
 }
@@ -317,7 +314,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
         columns[law + fast_glide] = turns(Base::fast_ahead, if_loose);
         columns[law + self_stretch] =
-            turns(Base::ahead, stretches_itself(free) && number > 1 ? -string_.law.glide : 0.0);
+            turns(Base::ahead, free.self_stretch && number > 1 ? -string_.law.glide : 0.0);
 
         const double weight = 2.0 / partial.variance;
         cost += weight * equations_.squares[p];
@@ -428,7 +425,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), 0.0, 0.05);
     if (free.second_plane) string_.law.split += scale * law_change(split);
     if (free.loose) string_.law.fast_glide += scale * law_change(fast_glide);
-    if (stretches_itself(free)) {
+    if (free.self_stretch) {
         string_.law.self_stretch =
             std::clamp(string_.law.self_stretch + scale * law_change(self_stretch), -0.5, 0.8);
     }
@@ -476,7 +473,9 @@ void StringFit::give_own_glides(const PartialTracks& tracks) {
 void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
                     double enough) {
     lay_out(tracks, length);
+    assert(!free.self_stretch || (free.glide && !free.loose));
     if (!free.glide) string_.law.glide = 0.0;
+    if (!free.self_stretch && !free.loose) string_.law.self_stretch = 0.0;
     if (free.loose) {
         give_own_glides(tracks);
         // The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives

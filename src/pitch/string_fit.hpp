@@ -35,6 +35,7 @@ struct FittedPartial {
 /// Which parts of the law are free.
 struct FreeParts {
     bool glide = false;
+    bool self_stretch = false;  ///< only together with the glide, and not with a loose law
     bool second_plane = false;
     /// Every partial but the lowest may stand a little off the law, and the tension that higher partials
     /// add, which dies as they do, glides the pitch too.
@@ -97,6 +98,9 @@ public:
 
     /// Names the plane of which more is heard the first.
     void order_planes(const PartialTracks& tracks);
+
+    /// What is believed before looking.
+    [[nodiscard]] const Beliefs& beliefs() const { return beliefs_; }
 
     /// Where the last run has arrived.
     [[nodiscard]] const FittedString& string() const { return string_; }
