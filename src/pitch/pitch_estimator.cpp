@@ -33,6 +33,9 @@ constexpr Cents settled_enough{0.5};       // good for a verdict, however much g
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
+// What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
+// makes of a strong glide.
+constexpr Decibels clean{60.0};
 constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
 
 }  // namespace
@@ -114,7 +117,7 @@ private:
         glide_doubt_ = 0.0;
         best_score_ = std::numeric_limits<double>::infinity();
         propose(strict);
-        if (structure_ < structured) {
+        if (structure_ < structured || signal_to_noise() > clean) {
             shows_no_glide() ? hold_steady() : share_glide();
             return;
         }
