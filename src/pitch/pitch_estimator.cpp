@@ -61,7 +61,7 @@ public:
         const StringLaw& law = string().law;
         reading.frequency = Hertz{std::exp(law.log_lowest)};
         reading.uncertainty = Cents{cents_per_log * uncertainty()};
-        reading.inharmonicity = law.inharmonicity;
+        reading.inharmonicity = std::max(0.0, law.inharmonicity);
         reading.inharmonicity_uncertainty = string().deviations.inharmonicity;
         reading.glide = Cents{cents_per_log * law.glide};
         reading.glide_time = Seconds{std::exp(law.log_glide_time)};

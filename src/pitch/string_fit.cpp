@@ -23,6 +23,8 @@ enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fas
 // what it has said.
 constexpr double died_away = 7.0;
 constexpr std::size_t fewest_values = 6;
+// Room for what noise makes of a string that is not stiff at all.
+constexpr double least_inharmonicity = -2e-4;
 
 constexpr double squared(double x) { return x * x; }
 
@@ -229,6 +231,17 @@ double StringFit::believe(const FreeParts& free) {
     believed(glide, free.glide, string_.law.glide, beliefs_.glide_deviation);
     believed(log_glide_time, free.glide, string_.law.log_glide_time - beliefs_.log_glide_time,
              beliefs_.log_glide_time_deviation);
+    if (free.glide) {
+        // A glide lives as long as the swing that makes it. Beyond three deviations the belief becomes a
+        // wall, (off / 3 deviations)^6: against what is no string's glide a parabola holds nothing.
+        const double far = 3.0 * beliefs_.log_glide_time_deviation;
+        const double off = (string_.law.log_glide_time - beliefs_.log_glide_time) / far;
+        const double wall = off * off * off;
+        const double slope = 3.0 * off * off / far;
+        equations_.believed(log_glide_time, log_glide_time) += squared(slope);
+        equations_.believed_right(log_glide_time) -= slope * wall;
+        cost += squared(wall);
+    }
     believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
     believed(fast_glide, free.loose, string_.law.fast_glide, beliefs_.glide_deviation);
     believed(self_stretch, free.self_stretch, string_.law.self_stretch - beliefs_.self_stretch,
@@ -422,7 +435,7 @@ double StringFit::change(const FreeParts& free, double damping) {
         string_.law.log_lowest += scale * law_change(log_lowest);
     }
     string_.law.inharmonicity =
-        std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), 0.0, 0.05);
+        std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), least_inharmonicity, 0.05);
     if (free.second_plane) string_.law.split += scale * law_change(split);
     if (free.loose) string_.law.fast_glide += scale * law_change(fast_glide);
     if (free.self_stretch) {
