@@ -141,6 +141,7 @@ double error_left(const SurveyedString& string, std::span<const WeightedError> e
 std::vector<Millimetres> best_on_bridge(std::span<const SurveyedString> strings,
                                         std::span<const std::vector<WeightedError>> errors,
                                         SaddleSharing bridge) {
+    if (strings.empty()) return {};
     const MatrixXd freedom = freedom_of(bridge, strings);
     MatrixXd normal = MatrixXd::Zero(freedom.cols(), freedom.cols());
     VectorXd wanted = VectorXd::Zero(freedom.cols());

@@ -117,6 +117,18 @@ TEST_SUITE("properties") {
 }
 
 TEST_SUITE("bad input") {
+    TEST_CASE("a survey can be asked after every note, from the first one on") {
+        // As a live session asks. One fretted note so far off that it is left out leaves no string at all.
+        for (const Cents error : {0.0_cents, 30.0_cents}) {
+            std::vector<NeckPluck> plucks{{6, 0}};
+            CHECK(surveyed(plucks).neck.strings.empty());
+            for (const int fret : {1, 2, 3}) {
+                plucks.push_back({6, fret, error});
+                CHECK(surveyed(plucks).plucks.size() == plucks.size());
+            }
+        }
+    }
+
     TEST_CASE("a string without a reference is asked for it, by name") {
         const NeckAnalysis analysis = surveyed({{6, 3}, {6, 5}}, 6);
         CHECK(analysis.neck.notes.empty());
