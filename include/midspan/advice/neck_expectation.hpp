@@ -38,8 +38,8 @@ struct StatedNeck {
 ///     e = fretted_error - 600 log2((1 + B 4^(n/12)) / (1 + B))
 ///
 /// Heights that were not stated are the usual ones, and so is the height at the nut where it is higher than
-/// usual: that much of it is a fault, and to be found. The saddle stands where the 12th is right, and the finger
-/// presses 5 mm behind the fret.
+/// usual: that much of it is a fault, and to be found. The saddle stands where the 12th is right, and the
+/// finger presses 5 mm behind the fret.
 ///
 /// capo  0: none; else the fret it sits on, from where frets are then counted. It holds the strings on that
 /// fret,
