@@ -172,14 +172,17 @@ private:
         if (frames_read_ == 0) {
             return device_error(device_, "gives no sound", "choose another input, see midspan devices");
         }
-        const char* how = "unplugged";
-        const char* remedy = "plug it in and run again";
-        if (!active) {
+        // A driver may end the stream when its device is pulled out, or keep it and give nothing: what tells
+        // is whether the device is still there.
+        const bool gone = !listening_->can_be_opened_again;
+        const char* how = "no more sound";
+        const char* remedy = "plug it in anew and run again";
+        if (gone && !device_.converts) {
+            how = "unplugged";
+            remedy = "plug it in and run again";
+        } else if (gone || !active) {
             how = "closed by the sound system";
             remedy = "check the sound server and run again";
-        } else if (listening_->can_be_opened_again) {
-            how = "no more sound";
-            remedy = "plug it in anew and run again";
         }
         return device_error(device_, fmt::format("{} after {:.0f} s", how, after),
                             fmt::format("what was heard is kept, {}", remedy));
