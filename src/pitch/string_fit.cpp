@@ -70,6 +70,9 @@ private:
     double early_;
 };
 
+constexpr int planes(const FreeParts& free) { return free.second_plane ? 2 : 1; }
+constexpr Eigen::Index own_unknowns(const FreeParts& free) { return 3 * planes(free) + (free.loose ? 2 : 0); }
+
 Complex plane_value(double size, double angle) { return {size * std::cos(angle), size * std::sin(angle)}; }
 
 // What an unknown does: its derivative is the sum over the planes of `on[plane]` times a base of time times
@@ -388,84 +391,92 @@ void StringFit::move_glide(double log_lowest_change, double glide_change, double
     law.log_lowest = height - law.glide * std::exp(-new_rate * middle);
 }
 
-// Solves the normal equations and moves; returns what the cost should fall by.
-double StringFit::change(const FreeParts& free, double damping) {
-    const int planes = free.second_plane ? 2 : 1;
-    const Eigen::Index own = 3 * planes + (free.loose ? 2 : 0);
+StringFit::Followed StringFit::followed(std::size_t partial, Eigen::Index own, double damping) const {
+    const Normal& normal = equations_.normal[partial];
+    const Right& right = equations_.right[partial];
+    Own mine = normal.topLeftCorner(own, own);
+    mine.diagonal() *= 1.0 + damping;
+    const Eigen::LLT<Own> factors{mine};
+    const Cross cross = normal.block(0, own, own, shared);
+    const OwnVector mine_right = right.head(own);
+    Followed result{factors.solve(cross), factors.solve(mine_right), {}, {}, 0.0};
+    result.normal = normal.block(own, own, shared, shared) - cross.transpose() * result.by_law;
+    result.right = right.segment(own, shared) - cross.transpose() * result.alone;
+    result.fall = mine_right.dot(result.alone);
+    return result;
+}
 
+// Solves the normal equations.
+StringFit::Step StringFit::step(const FreeParts& free, double damping) const {
+    const std::size_t partials = string_.partials.size();
+    std::array<Cross, PartialTracks::most_partials> by_law;
+    Step result{SharedVector::Zero(), {}, 0.0};
     SharedVector gradient = equations_.believed_right;
     SharedMatrix damped = equations_.believed;
-    std::array<Cross, PartialTracks::most_partials> by_law;  // how a partial's own unknowns follow the law
-    std::array<OwnVector, PartialTracks::most_partials> own_changes;
-    double fall = 0.0;
-    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        Own mine = equations_.normal[p].topLeftCorner(own, own);
-        mine.diagonal() *= 1.0 + damping;
-        const Eigen::LLT<Own> factors{mine};
-        const Cross cross = equations_.normal[p].block(0, own, own, shared);
-        const OwnVector right = equations_.right[p].head(own);
-        by_law[p] = factors.solve(cross);
-        own_changes[p] = factors.solve(right);
-        fall += right.dot(own_changes[p]);
-        damped += equations_.normal[p].block(own, own, shared, shared) - cross.transpose() * by_law[p];
-        gradient += equations_.right[p].segment(own, shared) - cross.transpose() * own_changes[p];
+    for (std::size_t p = 0; p < partials; ++p) {
+        const Followed partial = followed(p, own_unknowns(free), damping);
+        by_law[p] = partial.by_law;
+        result.own[p] = partial.alone;
+        result.fall += partial.fall;
+        damped += partial.normal;
+        gradient += partial.right;
     }
     damped.diagonal() *= 1.0 + damping;
-    const SharedVector law_change = damped.ldlt().solve(gradient);
-    fall += gradient.dot(law_change);
+    result.law = damped.ldlt().solve(gradient);
+    result.fall += gradient.dot(result.law);
+    for (std::size_t p = 0; p < partials; ++p)
+        result.own[p] -= by_law[p] * result.law;
+    return result;
+}
 
-    // No leap beyond where the model is nearly linear: the whole step is shortened, its direction kept.
-    double longest =
-        std::max({std::abs(law_change(log_lowest)) / 0.01, std::abs(law_change(glide)) / 0.01,
-                  std::abs(law_change(log_glide_time)) / 0.7, std::abs(law_change(split)) / 0.0006,
-                  std::abs(law_change(fast_glide)) / 0.01});
+// By how much a step leaps beyond where the model is nearly linear; below 1 it does not.
+double StringFit::too_long(const Step& step, const FreeParts& free) const {
+    double longest = std::max({std::abs(step.law(log_lowest)) / 0.01, std::abs(step.law(glide)) / 0.01,
+                               std::abs(step.law(log_glide_time)) / 0.7, std::abs(step.law(split)) / 0.0006,
+                               std::abs(step.law(fast_glide)) / 0.01});
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        own_changes[p] -= by_law[p] * law_change;
-        for (int plane = 0; plane < planes; ++plane) {
-            longest = std::max({longest, std::abs(own_changes[p](3 * plane)) / 1.0,
-                                std::abs(own_changes[p](3 * plane + 1)) / 1.0,
-                                std::abs(own_changes[p](3 * plane + 2)) / 5.0});
+        for (int plane = 0; plane < planes(free); ++plane) {
+            longest = std::max({longest, std::abs(step.own[p](3 * plane)) / 1.0,
+                                std::abs(step.own[p](3 * plane + 1)) / 1.0,
+                                std::abs(step.own[p](3 * plane + 2)) / 5.0});
         }
     }
-    const double scale = longest > 1.0 ? 1.0 / longest : 1.0;
+    return longest;
+}
+
+void StringFit::take(const Step& step, const FreeParts& free, double scale) {
+    StringLaw& law = string_.law;
     if (free.glide) {
-        move_glide(scale * law_change(log_lowest), scale * law_change(glide),
-                   scale * law_change(log_glide_time));
+        move_glide(scale * step.law(log_lowest), scale * step.law(glide), scale * step.law(log_glide_time));
     } else {
-        string_.law.log_lowest += scale * law_change(log_lowest);
+        law.log_lowest += scale * step.law(log_lowest);
     }
-    string_.law.inharmonicity =
-        std::clamp(string_.law.inharmonicity + scale * law_change(inharmonicity), least_inharmonicity, 0.05);
-    if (free.second_plane) string_.law.split += scale * law_change(split);
-    if (free.loose) string_.law.fast_glide += scale * law_change(fast_glide);
-    if (free.self_stretch) {
-        string_.law.self_stretch =
-            std::clamp(string_.law.self_stretch + scale * law_change(self_stretch), -0.5, 0.8);
-    }
+    law.inharmonicity =
+        std::clamp(law.inharmonicity + scale * step.law(inharmonicity), least_inharmonicity, 0.05);
+    if (free.second_plane) law.split += scale * step.law(split);
+    if (free.loose) law.fast_glide += scale * step.law(fast_glide);
+    if (free.self_stretch)
+        law.self_stretch = std::clamp(law.self_stretch + scale * step.law(self_stretch), -0.5, 0.8);
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        for (int plane = 0; plane < planes; ++plane) {
-            DecayingPlane& mine = string_.partials[p].planes[static_cast<std::size_t>(plane)];
-            mine.log_amplitude += scale * own_changes[p](3 * plane);
-            mine.phase += scale * own_changes[p](3 * plane + 1);
-            mine.decay = std::clamp(mine.decay + scale * own_changes[p](3 * plane + 2), -1.0, 100.0);
+        FittedPartial& partial = string_.partials[p];
+        const OwnVector& own = step.own[p];
+        for (int plane = 0; plane < planes(free); ++plane) {
+            DecayingPlane& mine = partial.planes[static_cast<std::size_t>(plane)];
+            mine.log_amplitude += scale * own(3 * plane);
+            mine.phase += scale * own(3 * plane + 1);
+            mine.decay = std::clamp(mine.decay + scale * own(3 * plane + 2), -1.0, 100.0);
         }
         if (free.loose) {
-            string_.partials[p].offset += scale * own_changes[p](3 * planes);
-            string_.partials[p].own_glide += scale * own_changes[p](3 * planes + 1);
+            partial.offset += scale * own(3 * planes(free));
+            partial.own_glide += scale * own(3 * planes(free) + 1);
         }
     }
-    return fall;
 }
 
 void StringFit::state_deviations(const FreeParts& free, double overlap) {
-    const Eigen::Index own = (free.second_plane ? 6 : 3) + (free.loose ? 2 : 0);
     SharedMatrix information = equations_.believed;
-    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        const Own mine = equations_.normal[p].topLeftCorner(own, own);
-        const Cross cross = equations_.normal[p].block(0, own, own, shared);
-        information += equations_.normal[p].block(own, own, shared, shared) -
-                       cross.transpose() * mine.llt().solve(cross);
-    }
+    for (std::size_t p = 0; p < string_.partials.size(); ++p)
+        information += followed(p, own_unknowns(free), 0.0).normal;
     const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
     const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
@@ -511,13 +522,15 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
         before_ = string_;
-        const double promised = change(free, damping);
+        // No leap: the whole step is shortened, its direction kept.
+        const Step next = step(free, damping);
+        take(next, free, 1.0 / std::max(1.0, too_long(next, free)));
         bases_.set_log_glide_time(string_.law.log_glide_time);
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks, free);
         if (after <= before) {
             // A short damped step proves nothing.
-            const bool still = std::min(promised, before - after) < enough && damping < 1e-4;
+            const bool still = std::min(next.fall, before - after) < enough && damping < 1e-4;
             before = after;
             if (still) break;
             damping = std::max(least, 0.2 * damping);
@@ -525,7 +538,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         } else {
             string_ = before_;
             std::swap(equations_, equations_before_);
-            if (promised < enough && damping < 1e-4) break;
+            if (next.fall < enough && damping < 1e-4) break;
             least = std::max(1e-3, 2.0 * damping);
             damping = 5.0 * least;
         }

@@ -129,7 +129,23 @@ private:
     double compare(const PartialTracks& tracks, const FittedPartial& partial);
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
-    double change(const FreeParts& free, double damping);
+    /// A partial's equations once its own unknowns follow the law as suits them best.
+    struct Followed {
+        Cross by_law;     ///< how they follow
+        OwnVector alone;  ///< how they change if the law stays
+        SharedMatrix normal;
+        SharedVector right;
+        double fall;  ///< of the cost if the law stays
+    };
+    [[nodiscard]] Followed followed(std::size_t partial, Eigen::Index own, double damping) const;
+    struct Step {
+        SharedVector law;
+        std::array<OwnVector, PartialTracks::most_partials> own;
+        double fall;  ///< of the cost, as expected
+    };
+    [[nodiscard]] Step step(const FreeParts& free, double damping) const;
+    [[nodiscard]] double too_long(const Step& step, const FreeParts& free) const;
+    void take(const Step& step, const FreeParts& free, double scale);
     void move_glide(double log_lowest_change, double glide_change, double log_time_change);
     void state_deviations(const FreeParts& free, double overlap);
     void weigh(const PartialTracks& tracks, const FreeParts& free);

@@ -23,8 +23,9 @@ struct StringLaw {
     double self_stretch = 0.0;    ///< share of the glide that partial 1 has for itself
 
     /// A mode stretches the string most when its own slope is greatest, so that its own swing raises it half
-    /// as much again as it raises the others: nearly all of the swing is partial 1's (from the equation of
-    /// Kirchhoff and Carrier, averaged over a period; own derivation).
+    /// as much again as it raises the others. A third of partial 1's glide is its own where nothing else
+    /// swings, less where more does, none where others move the string (from the equation of Kirchhoff and
+    /// Carrier, averaged over a period; own derivation).
     [[nodiscard]] double share_of_glide(int number) const { return number > 1 ? 1.0 - self_stretch : 1.0; }
     /// The glide of partial `number`, relative, at t = 0.
     [[nodiscard]] double glide_of(int number) const { return glide * share_of_glide(number); }

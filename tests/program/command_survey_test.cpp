@@ -33,18 +33,12 @@ SurveyCommandOptions options_of(const std::vector<std::string>& words) {
     return std::get<SurveyCommandOptions>(command.value());
 }
 
-/// Strings 6 and 5 at seven frets, fret 5 eight cents sharp on both.
 std::string recorded_neck(const TempFolder& folder) {
     const Millimetres length{648.0};
     const Instrument guitar = make_instrument(standard_tuning, {&length, 1}, Hertz{440.0}, {}).value();
-    std::vector<NeckPluck> plucks;
-    for (const int string : {6, 5}) {
-        for (const int fret : {0, 1, 2, 3, 5, 7, 9, 12})
-            plucks.push_back({string, fret, Cents{fret == 5 ? 8.0 : 0.0}});
-    }
     const Hertz rate{16000.0};
     const std::string path = folder.file("neck.wav");
-    write_sound_file(path, neck_take(plucks, guitar, rate, Seconds{1.0}, 9), {rate, 1});
+    write_sound_file(path, neck_take(plucks_over_a_sharp_fret_5(), guitar, rate, Seconds{1.0}, 9), {rate, 1});
     return path;
 }
 

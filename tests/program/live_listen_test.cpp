@@ -88,6 +88,17 @@ void check_told(const Run& run, int exit_code, const std::string& beginning, con
     CHECK(run.err.find("; ") != std::string::npos);
 }
 
+/// Hears the take to its end, with the voice `espeak-ng` that lies in the folder.
+void listen_with_voice(const TempFolder& folder) {
+    const VirtualMic mic{take};
+    std::vector<std::string> variables = mic.variables();
+    variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
+    RunningProgram program{listen_words({"--say"}), variables};
+    CHECK(program.wait_until([&] { return mic.played(); }));
+    program.send(SIGINT);
+    CHECK(program.end().exit_code == 0);
+}
+
 /// A file of silence, or of a sine at half of full scale.
 std::string written(const TempFolder& folder, double seconds, double rate, double frequency = 0.0) {
     std::vector<float> samples(static_cast<std::size_t>(seconds * rate));
@@ -132,11 +143,7 @@ TEST_SUITE("properties") {
         const TempFolder folder;
         const Millimetres length{648.0};
         const Instrument guitar = make_instrument(standard_tuning, {&length, 1}, Hertz{440.0}, {}).value();
-        std::vector<NeckPluck> plucks;
-        for (const int string : {6, 5}) {
-            for (const int fret : {0, 1, 2, 3, 5, 7, 9, 12})
-                plucks.push_back({string, fret, Cents{fret == 5 ? 8.0 : 0.0}});
-        }
+        const std::vector<NeckPluck> plucks = plucks_over_a_sharp_fret_5();
         const std::string neck = folder.file("neck.wav");
         write_sound_file(neck, neck_take(plucks, guitar, Hertz{24000.0}, Seconds{1.0}, 9),
                          {Hertz{24000.0}, 1});
@@ -227,13 +234,7 @@ TEST_SUITE("properties") {
         const std::string voice = folder.file("espeak-ng");
         std::ofstream{voice} << "#!/bin/sh\necho \"$1\" >>'" << folder.file("said") << "'\n";
         std::filesystem::permissions(voice, std::filesystem::perms::owner_all);
-        const VirtualMic mic{take};
-        std::vector<std::string> variables = mic.variables();
-        variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
-        RunningProgram program{listen_words({"--say"}), variables};
-        CHECK(program.wait_until([&] { return mic.played(); }));
-        program.send(SIGINT);
-        CHECK(program.end().exit_code == 0);
+        listen_with_voice(folder);
         std::ifstream said{folder.file("said")};
         const std::string text{std::istreambuf_iterator<char>{said}, {}};
         CAPTURE(text);
@@ -254,13 +255,7 @@ TEST_SUITE("properties") {
                              << " \"$@\" >'" << folder.file("out") << "' 2>&1\necho \"$? $1\" >>'"
                              << folder.file("ended") << "'\n";
         std::filesystem::permissions(voice, std::filesystem::perms::owner_all);
-        const VirtualMic mic{take};
-        std::vector<std::string> variables = mic.variables();
-        variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
-        RunningProgram program{listen_words({"--say"}), variables};
-        CHECK(program.wait_until([&] { return mic.played(); }));
-        program.send(SIGINT);
-        CHECK(program.end().exit_code == 0);
+        listen_with_voice(folder);
         const auto ended = [&] {
             std::ifstream file{folder.file("ended")};
             return std::string{std::istreambuf_iterator<char>{file}, {}};

@@ -38,4 +38,13 @@ std::vector<float> neck_take(const std::vector<NeckPluck>& plucks, const Instrum
     return floats(sound);
 }
 
+std::vector<NeckPluck> plucks_over_a_sharp_fret_5() {
+    std::vector<NeckPluck> plucks;
+    for (const int string : {6, 5}) {
+        for (const int fret : {0, 1, 2, 3, 5, 7, 9, 12})
+            plucks.push_back({string, fret, Cents{fret == 5 ? 8.0 : 0.0}});
+    }
+    return plucks;
+}
+
 }  // namespace midspan::test

@@ -23,4 +23,8 @@ struct NeckPluck {
 [[nodiscard]] std::vector<float> neck_take(const std::vector<NeckPluck>& plucks, const Instrument& instrument,
                                            Hertz sample_rate, Seconds ring, std::uint64_t seed);
 
+/// Strings 6 and 5, open and at seven frets up to the 12th, without fault but for a fret 5 that is eight
+/// cents sharp on both.
+[[nodiscard]] std::vector<NeckPluck> plucks_over_a_sharp_fret_5();
+
 }  // namespace midspan::test

@@ -166,7 +166,7 @@ void confusion(int trials, Report& report) {
         true};
     for (const std::string& cause : causes)
         table.columns.push_back(cause);
-    table.columns.insert(table.columns.end(), {"named wrongly", "noticed %"});
+    table.columns.insert(table.columns.end(), {"named wrongly", "noticed, also as either or %"});
     int right = 0, wrong = 0, clean = 0, good = 0;
     const std::vector<Row> chromatic = confusion_rows(false), sparse = confusion_rows(true);
     for (std::size_t i = 0; i < chromatic.size(); ++i) {

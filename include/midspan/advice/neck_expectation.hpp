@@ -42,9 +42,8 @@ struct StatedNeck {
 /// finger presses 5 mm behind the fret.
 ///
 /// capo  0: none; else the fret it sits on, from where frets are then counted. It holds the strings on that
-/// fret,
-///       so that they have no height there; relief is taken as it is, which is wrong by some tenths of a
-///       cent.
+///       fret, so that they have no height there; relief is taken as it is, which is wrong by some tenths of
+///       a cent.
 [[nodiscard]] std::vector<KnownError> expected_errors(const StatedNeck& neck, const Instrument& instrument,
                                                       int capo, int frets);
 

@@ -13,8 +13,7 @@ namespace midspan {
 /// What is known of a neck before it is plucked.
 ///
 /// gauges      those fitted now. A string of 0.6 mm (.024 in) or more whose winding nobody stated counts as
-/// not
-///             known, a thinner one as plain
+///             not known, a thinner one as plain
 /// heights     the last measured in the newest of `visits` that has any: action over fret 12 with no capo and
 ///             nothing held; nut height at the nut, or over fret 1 with the string free or held at a fret
 ///             beyond it, from which the height at the nut follows by proportion; relief by any method.
