@@ -94,7 +94,8 @@ Scene six_strings() {
 Scene after() {
     return {
         .file = "after.flac",
-        .story = "The guitar of six-strings.wav with the saddles of strings 6, 4, 3 and 1 moved, those alone.",
+        .story =
+            "The guitar of six-strings.wav with the saddles of strings 6, 4, 3 and 1 moved, those alone.",
         .sample_rate = 8000.0_hz,
         .seed = 6006,
         .tuning = "E2,A2,D3,G3,B3,E4",
