@@ -13,6 +13,7 @@
 
 #include "comparison/cause_evidence.hpp"
 #include "comparison/neck_shapes.hpp"
+#include "comparison/square.hpp"
 
 namespace midspan {
 namespace {
@@ -66,8 +67,6 @@ constexpr double rival_odds = 2.944;   // 19 : 1
 constexpr double prior_plucks = 2.0;   // what the given scatter is worth
 constexpr double ninety_five = 1.645;  // normal quantile
 constexpr int highest_asked = 19;
-
-double square(double v) { return v * v; }
 
 /// A cause among those that can be found, or a bent pluck.
 struct Candidate {

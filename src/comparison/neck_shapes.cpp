@@ -8,6 +8,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "comparison/square.hpp"
 #include "midspan/instrument/fretboard.hpp"
 
 namespace midspan {
@@ -15,8 +16,6 @@ namespace {
 
 constexpr double nut_height = 0.5;     // mm over the line of the frets, common practice
 constexpr double saddle_height = 3.6;  // mm, likewise: some 2 mm over the 12th fret
-
-double square(double v) { return v * v; }
 
 /// EA / T.
 double stiffness_to_tension(const SurveyedString& string) {

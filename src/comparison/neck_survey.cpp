@@ -11,11 +11,10 @@
 #include "comparison/neck_causes.hpp"
 #include "comparison/neck_shapes.hpp"
 #include "comparison/saddle_places.hpp"
+#include "comparison/square.hpp"
 
 namespace midspan {
 namespace {
-
-double square(double v) { return v * v; }
 
 double root_mean_square(const std::vector<double>& values) {
     double squares = 0.0;

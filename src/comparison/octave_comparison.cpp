@@ -8,6 +8,7 @@
 #include <cmath>
 #include <vector>
 
+#include "comparison/square.hpp"
 #include "comparison/student_t.hpp"
 
 namespace midspan {
@@ -32,8 +33,6 @@ struct Repeats {
     Variance scatter{0.0, 0.0};  // of one note, as observed
     double fit = 0.0;            // of one note, as its fit says, on the average
 };
-
-double square(double v) { return v * v; }
 
 Variance sample_variance(std::span<const double> values, double mean) {
     const double freedom = static_cast<double>(values.size()) - 1.0;

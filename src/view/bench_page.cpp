@@ -27,8 +27,6 @@ constexpr std::size_t lane_width = 58;  // of the bridge's drawing: the name of 
 constexpr Cents near_enough_to_pitch{2.0};
 constexpr std::string_view keys = "u undo    r restart string    q or Enter finish";
 
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
-
 /// The first `width` columns of UTF-8 text.
 std::string cut(std::string_view text, std::size_t width) {
     std::size_t end = 0;

@@ -15,8 +15,6 @@
 namespace midspan {
 namespace {
 
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
-
 std::string cents(Uncertain<Cents> value, const Look& look) {
     return with_uncertainty(value.value.value(), 2.0 * value.uncertainty.value(), plus_minus(look),
                             Sign::always) +

@@ -30,8 +30,6 @@ double in_unit(Millimetres length, LengthUnit unit) {
 
 std::string_view unit_name(LengthUnit unit) { return unit == LengthUnit::inches ? "in" : "mm"; }
 
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
-
 /// A length that is known without an uncertainty worth saying, at most a hundredth of a millimetre.
 std::string plain_length(Millimetres length, LengthUnit unit) {
     return unit == LengthUnit::inches

@@ -37,6 +37,8 @@ std::string with_uncertainty(double value, double expanded, std::string_view plu
                        rounded(std::max(expanded, finest), decimals));
 }
 
+std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
+
 std::string minutes_and_seconds(Seconds time) {
     const auto whole = static_cast<long long>(std::floor(std::max(time.value(), 0.0)));
     return fmt::format("{}:{:02}", whole / 60, whole % 60);

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "midspan/units.hpp"
+#include "midspan/view/look.hpp"
 
 namespace midspan {
 
@@ -24,6 +25,9 @@ enum class Sign { when_negative, always };
 /// written as 0.001.
 [[nodiscard]] std::string with_uncertainty(double value, double expanded, std::string_view plus_minus,
                                            Sign sign);
+
+/// "±", or what stands for it where there is only ASCII.
+[[nodiscard]] std::string_view plus_minus(const Look& look);
 
 /// "1:11": minutes and whole seconds, as a player's display counts.
 [[nodiscard]] std::string minutes_and_seconds(Seconds time);

@@ -20,8 +20,6 @@ namespace {
 
 constexpr std::size_t most_wishes = 3;
 
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
-
 std::string cents_in_words(Uncertain<Cents> cents, const Look& look) {
     return with_uncertainty(std::abs(cents.value.value()), 2.0 * cents.uncertainty.value(), plus_minus(look),
                             Sign::when_negative) +

@@ -28,8 +28,6 @@ constexpr double much_more = 0.10;  // of the tension
 constexpr double felt = 0.005;      // the least that is told as a percent
 constexpr Millimetres nut_slot_play{0.05};
 
-std::string_view plus_minus(const Look& look) { return look.utf8 ? "±" : "+-"; }
-
 /// Nobody hears less of a note than a tenth of a cent, or feels less of a string than a newton: no more
 /// decimals than that.
 constexpr int cents_decimals = 1;

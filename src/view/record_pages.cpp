@@ -120,10 +120,6 @@ std::string first_or_dash(const BenchMeasurement* measurement, LengthUnit unit) 
     return measurement == nullptr ? "-" : measured_in_words(*measurement, unit);
 }
 
-bool same_thing(const BenchMeasurement& a, const BenchMeasurement& b) {
-    return a.quantity == b.quantity && a.string == b.string && a.method == b.method;
-}
-
 /// The last word of a visit on a thing.
 const BenchMeasurement* last_of(const Visit& visit, const BenchMeasurement& thing) {
     const auto found = std::find_if(visit.measurements.rbegin(), visit.measurements.rend(),

@@ -66,11 +66,11 @@ const FittedString* fitted(const InstrumentEntry& instrument, const Visit& visit
     return nullptr;
 }
 
+}  // namespace
+
 bool same_thing(const BenchMeasurement& a, const BenchMeasurement& b) {
     return a.quantity == b.quantity && a.string == b.string && a.method == b.method;
 }
-
-}  // namespace
 
 std::vector<StringOverVisit> strings_over(const InstrumentEntry& instrument, const Visit& visit) {
     std::vector<StringOverVisit> strings;

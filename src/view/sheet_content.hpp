@@ -39,6 +39,9 @@ struct StringOverVisit {
 /// The tolerance the last reading was judged by; the usual one when there is none.
 [[nodiscard]] Cents tolerance_of(const Visit& visit);
 
+/// Do both say the same of the same string, measured by the same method?
+[[nodiscard]] bool same_thing(const BenchMeasurement& a, const BenchMeasurement& b);
+
 /// One thing that was measured by one method. The pointers are into the visit.
 struct MeasuredOverVisit {
     const BenchMeasurement* before = nullptr;

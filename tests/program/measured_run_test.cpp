@@ -83,7 +83,7 @@ struct JsonRun {
     }
 };
 
-JsonRun analyze(std::vector<std::string> words) {
+JsonRun analyzed(std::vector<std::string> words) {
     words.insert(words.begin(), "analyze");
     words.insert(words.end(), {"--scale-length", "648", "--json"});
     Run run = run_program(words);
@@ -105,7 +105,7 @@ TEST_SUITE("physics") {
         std::vector<Take> takes;
         for (const auto& [number, one] : played)
             takes.push_back(one);
-        const JsonRun result = analyze({written(folder, "six.wav", in_a_row(takes)), "--thread", "M3"});
+        const JsonRun result = analyzed({written(folder, "six.wav", in_a_row(takes)), "--thread", "M3"});
         CHECK(result.run.exit_code == 0);
         CHECK(result.run.err.empty());
         for (const auto& [number, one] : played) {
@@ -161,8 +161,8 @@ TEST_SUITE("properties") {
     TEST_CASE("one recording a string gives what one recording of all gives, and is told which is which") {
         const TempFolder folder;
         const std::vector<Take> takes{take(82.407_hz, 6.0_cents), take(110.0_hz, -4.0_cents)};
-        const JsonRun together = analyze({written(folder, "both.wav", in_a_row(takes))});
-        const JsonRun apart = analyze({written(folder, "e.wav", takes[0].samples),
+        const JsonRun together = analyzed({written(folder, "both.wav", in_a_row(takes))});
+        const JsonRun apart = analyzed({written(folder, "e.wav", takes[0].samples),
                                        written(folder, "a.wav", takes[1].samples), "--string", "6,5"});
         CHECK(apart.json["recordings"].size() == 2);
         for (const int number : {6, 5}) {
@@ -194,10 +194,10 @@ TEST_SUITE("properties") {
             take_of({110.0_hz, 8e-5, 6.0_cents, {.odd_partials = -30.0_db}},
                     {.sample_rate = rate, .order = PluckOrder::grouped, .ring = 2.0_s, .seed = 7});
         const std::string path = written(folder, "grouped.wav", grouped.samples);
-        const JsonRun told = analyze({path, "--plucks", "grouped"});
+        const JsonRun told = analyzed({path, "--plucks", "grouped"});
         CHECK(std::abs(told.string(5)["error_cents"].get<double>() - grouped.played_error().value()) <= 0.3);
         CHECK(told.string(5)["verdict"] == "move");
-        const JsonRun untold = analyze({path});
+        const JsonRun untold = analyzed({path});
         CHECK(untold.string(5)["verdict"] == "measure_again");
         CHECK(untold.warns("order_contradicted"));
     }
@@ -226,7 +226,7 @@ TEST_SUITE("properties") {
         const Take slow =
             take_of({146.832_hz, 8e-5, 6.0_cents, {}}, {.sample_rate = 8000.0_hz, .ring = 2.0_s, .seed = 7});
         const JsonRun result =
-            analyze({written(folder, "slow.wav", slow.samples, SF_FORMAT_WAV | SF_FORMAT_PCM_16, 8000.0_hz)});
+            analyzed({written(folder, "slow.wav", slow.samples, SF_FORMAT_WAV | SF_FORMAT_PCM_16, 8000.0_hz)});
         CHECK(result.run.exit_code == 0);
         CHECK(std::abs(result.string(4)["error_cents"].get<double>() - slow.played_error().value()) <= 0.3);
     }
@@ -246,7 +246,7 @@ TEST_SUITE("bad input") {
                                           std::pair{"noise.wav", noise}, std::pair{"talk.wav", talk}}) {
             const std::string path = written(folder, name, sound);
             CAPTURE(path);
-            const JsonRun result = analyze({path});
+            const JsonRun result = analyzed({path});
             CHECK(result.run.exit_code == 3);
             CHECK(result.run.err.starts_with("midspan: " + path + ": no usable note; "));
             CHECK(result.json["strings"].size() == 6);
@@ -257,18 +257,18 @@ TEST_SUITE("bad input") {
 
     TEST_CASE("one pluck, only harmonics and only open strings move nothing and say what is missing") {
         const TempFolder folder;
-        const JsonRun one = analyze({written(folder, "one.wav", only(NoteKind::harmonic, 110.0_hz, 1))});
+        const JsonRun one = analyzed({written(folder, "one.wav", only(NoteKind::harmonic, 110.0_hz, 1))});
         CHECK(!one.moves());
         CHECK(one.string(5)["warnings"].size() >= 1);
         CHECK(one.string(5)["error_cents"].is_null());
 
         const JsonRun harmonics =
-            analyze({written(folder, "harmonics.wav", only(NoteKind::harmonic, 110.0_hz, 4))});
+            analyzed({written(folder, "harmonics.wav", only(NoteKind::harmonic, 110.0_hz, 4))});
         CHECK(!harmonics.moves());
         CHECK(harmonics.string(5)["verdict"] == "measure_again");
         CHECK(harmonics.string(5)["warnings"].size() >= 1);
 
-        const JsonRun open = analyze({written(folder, "open.wav", only(NoteKind::open, 110.0_hz, 3))});
+        const JsonRun open = analyzed({written(folder, "open.wav", only(NoteKind::open, 110.0_hz, 3))});
         CHECK(!open.moves());
         CHECK(open.string(5)["warnings"] == Json::array({"only_open"}));
         CHECK(open.string(5)["tuning"]["from"] == "open");
@@ -278,24 +278,24 @@ TEST_SUITE("bad input") {
     TEST_CASE("the wrong tuning never ends in a move") {
         const TempFolder folder;
         const std::string path = written(folder, "e.wav", take(82.407_hz, 6.0_cents).samples);
-        const JsonRun lower = analyze({path, "--tuning", "D2,G2,C3,F3,A3,D4"});
+        const JsonRun lower = analyzed({path, "--tuning", "D2,G2,C3,F3,A3,D4"});
         CHECK(!lower.moves());
         CHECK(!lower.json["warnings"].empty());
-        const JsonRun bass = analyze({path, "--tuning", "B0"});
+        const JsonRun bass = analyzed({path, "--tuning", "B0"});
         CHECK(!bass.moves());
         CHECK(!bass.json["warnings"].empty());
     }
 
     TEST_CASE("a string 1 Hz off its note is measured, and its tuning told") {
         const TempFolder folder;
-        const JsonRun result = analyze({written(folder, "e.wav", take(83.407_hz, 6.0_cents).samples)});
+        const JsonRun result = analyzed({written(folder, "e.wav", take(83.407_hz, 6.0_cents).samples)});
         CHECK(result.string(6)["verdict"] == "move");
         CHECK(std::abs(result.string(6)["tuning"]["off_cents"].get<double>() - 20.9) <= 0.5);
     }
 
     TEST_CASE("a string between two notes of the tuning moves no saddle and is named") {
         const TempFolder folder;
-        const JsonRun result = analyze({written(folder, "between.wav", take(134.6_hz, 6.0_cents).samples)});
+        const JsonRun result = analyzed({written(folder, "between.wav", take(134.6_hz, 6.0_cents).samples)});
         CHECK(!result.moves());
         CHECK((result.warns("unknown_note") || result.warns("out_of_tune")));
     }
@@ -306,14 +306,14 @@ TEST_SUITE("bad input") {
         for (double& sample : sound)
             sample *= 6.0;
         clip(sound, 1.0);
-        CHECK(analyze({written(folder, "clipped.wav", sound)}).warns("clipped"));
+        CHECK(analyzed({written(folder, "clipped.wav", sound)}).warns("clipped"));
     }
 
     TEST_CASE("a file cut in mid-sample is measured as far as it goes, and named") {
         const TempFolder folder;
         const std::string path = written(folder, "cut.wav", take(82.407_hz, 6.0_cents, 4).samples);
         std::filesystem::resize_file(path, std::filesystem::file_size(path) * 4 / 5 / 3 * 3 + 1);
-        const JsonRun result = analyze({path});
+        const JsonRun result = analyzed({path});
         CHECK(result.run.exit_code == 0);
         CHECK(result.warns("truncated"));
         const auto& warnings = result.json["warnings"];
@@ -328,7 +328,7 @@ TEST_SUITE("bad input") {
         sound[30000] = std::numeric_limits<double>::quiet_NaN();
         sound[30001] = std::numeric_limits<double>::infinity();
         const JsonRun result =
-            analyze({written(folder, "holes.wav", sound, SF_FORMAT_WAV | SF_FORMAT_FLOAT)});
+            analyzed({written(folder, "holes.wav", sound, SF_FORMAT_WAV | SF_FORMAT_FLOAT)});
         CHECK(result.warns("not_finite"));
         CHECK(result.run.out.find("nan") == std::string::npos);
     }
