@@ -163,7 +163,7 @@ TEST_SUITE("properties") {
         const std::vector<Take> takes{take(82.407_hz, 6.0_cents), take(110.0_hz, -4.0_cents)};
         const JsonRun together = analyzed({written(folder, "both.wav", in_a_row(takes))});
         const JsonRun apart = analyzed({written(folder, "e.wav", takes[0].samples),
-                                       written(folder, "a.wav", takes[1].samples), "--string", "6,5"});
+                                        written(folder, "a.wav", takes[1].samples), "--string", "6,5"});
         CHECK(apart.json["recordings"].size() == 2);
         for (const int number : {6, 5}) {
             const double difference = together.string(number)["error_cents"].get<double>() -
@@ -225,8 +225,8 @@ TEST_SUITE("properties") {
         const TempFolder folder;
         const Take slow =
             take_of({146.832_hz, 8e-5, 6.0_cents, {}}, {.sample_rate = 8000.0_hz, .ring = 2.0_s, .seed = 7});
-        const JsonRun result =
-            analyzed({written(folder, "slow.wav", slow.samples, SF_FORMAT_WAV | SF_FORMAT_PCM_16, 8000.0_hz)});
+        const JsonRun result = analyzed(
+            {written(folder, "slow.wav", slow.samples, SF_FORMAT_WAV | SF_FORMAT_PCM_16, 8000.0_hz)});
         CHECK(result.run.exit_code == 0);
         CHECK(std::abs(result.string(4)["error_cents"].get<double>() - slow.played_error().value()) <= 0.3);
     }
