@@ -30,6 +30,19 @@ StringLay lay_of(const StatedString& string, const InstrumentString& on, std::op
     return lay;
 }
 
+/// A stated string as it is held, by the nut or by a capo.
+struct HeldString {
+    StringMake make;
+    StringLay lay;
+    Hertz open;
+};
+
+HeldString held(const StatedString& string, const StatedNeck& neck, const Instrument& instrument, int capo) {
+    const InstrumentString& on = instrument.string(string.number);
+    return {string_make(*string.gauge), lay_of(string, on, neck.relief, capo),
+            raised(on.open_frequency, Cents{100.0 * capo})};
+}
+
 /// The saddle where the 12th agrees with its harmonic. Each round gains 1.5 digits.
 void set_at_12th(const StringMake& make, StringLay& lay, Hertz open) {
     for (int round = 0; round < 4; ++round) {
@@ -56,10 +69,7 @@ std::vector<KnownError> expected_errors(const StatedNeck& neck, const Instrument
     std::vector<KnownError> expected;
     for (const StatedString& string : neck.strings) {
         if (!string.gauge) continue;
-        const InstrumentString& on = instrument.string(string.number);
-        const StringMake make = string_make(*string.gauge);
-        const Hertz open = raised(on.open_frequency, Cents{100.0 * capo});
-        StringLay lay = lay_of(string, on, neck.relief, capo);
+        auto [make, lay, open] = held(string, neck, instrument, capo);
         set_at_12th(make, lay, open);
         const double b =
             inharmonicity(make, string_tension(make, lay, open), lay.scale_length, lay.clamped_ends);
@@ -70,6 +80,17 @@ std::vector<KnownError> expected_errors(const StatedNeck& neck, const Instrument
         }
     }
     return expected;
+}
+
+std::optional<StringStretch> expected_stretch(const StatedNeck& neck, const Instrument& instrument, int capo,
+                                              int number) {
+    for (const StatedString& string : neck.strings) {
+        if (string.number != number || !string.gauge) continue;
+        const auto [make, lay, open] = held(string, neck, instrument, capo);
+        return StringStretch{make.stretch_stiffness / string_tension(make, lay, open), lay.nut_height,
+                             lay.saddle_height};
+    }
+    return std::nullopt;
 }
 
 NeckSurveyOptions expecting(NeckSurveyOptions options, const StatedNeck& neck, const Instrument& instrument,

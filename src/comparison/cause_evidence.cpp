@@ -43,6 +43,7 @@ CauseEvidence::CauseEvidence(VectorXd y, const MatrixXd& background)
 }
 
 std::size_t CauseEvidence::add(const MatrixXd& columns, double cost) {
+    assert(singles_.empty());
     if (used_ + columns.cols() > columns_.cols()) {
         columns_.conservativeResize(Eigen::NoChange, 2 * (used_ + columns.cols()));
     }
@@ -52,9 +53,24 @@ std::size_t CauseEvidence::add(const MatrixXd& columns, double cost) {
     return causes_.size() - 1;
 }
 
+std::size_t CauseEvidence::add_single(Index observation, double value, double cost) {
+    causes_.push_back({used_ + static_cast<Index>(singles_.size()), 1, cost});
+    singles_.push_back({observation, value});
+    return causes_.size() - 1;
+}
+
 void CauseEvidence::prepare() {
-    columns_.conservativeResize(Eigen::NoChange, used_);
-    gram_ = columns_.transpose() * columns_;
+    const Index all = used_ + static_cast<Index>(singles_.size());
+    columns_.conservativeResize(Eigen::NoChange, all);
+    columns_.rightCols(all - used_).setZero();
+    gram_.resize(all, all);
+    gram_.topLeftCorner(used_, used_) = columns_.leftCols(used_).transpose() * columns_.leftCols(used_);
+    for (std::size_t i = 0; i < singles_.size(); ++i) {
+        const Index column = used_ + static_cast<Index>(i);
+        columns_(singles_[i].observation, column) = singles_[i].value;
+        gram_.col(column) = singles_[i].value * columns_.row(singles_[i].observation).transpose();
+        gram_.row(column) = gram_.col(column).transpose();
+    }
     projected_ = columns_.transpose() * y_;
 }
 

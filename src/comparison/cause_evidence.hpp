@@ -24,6 +24,9 @@ public:
     /// Returns its number, counted from 0.
     std::size_t add(const Eigen::MatrixXd& columns, double cost);
 
+    /// A cause more that shows in one observation alone. After the first of these only such can be added.
+    std::size_t add_single(Eigen::Index observation, double value, double cost);
+
     /// No cause can be added after this.
     void prepare();
 
@@ -60,6 +63,10 @@ private:
         Eigen::Index count;
         double cost;
     };
+    struct Single {
+        Eigen::Index observation;
+        double value;
+    };
     struct Reduced;
     [[nodiscard]] Reduced reduced(const Chosen& chosen) const;
     [[nodiscard]] std::vector<Eigen::Index> columns_of(const Chosen& chosen) const;
@@ -69,6 +76,7 @@ private:
     Eigen::Index background_;
     Eigen::Index used_;
     std::vector<Cause> causes_;
+    std::vector<Single> singles_;  // the last columns
     Eigen::MatrixXd gram_;
     Eigen::VectorXd projected_;
 };

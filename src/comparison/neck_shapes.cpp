@@ -14,11 +14,20 @@
 namespace midspan {
 namespace {
 
-constexpr double nut_height = 0.5;     // mm over the line of the frets, common practice
-constexpr double saddle_height = 3.6;  // mm, likewise: some 2 mm over the 12th fret
+constexpr double usual_nut_height = 0.5;     // mm over the line of the frets, common practice
+constexpr double usual_saddle_height = 3.6;  // mm, likewise: some 2 mm over the 12th fret
+
+double over_nut(const SurveyedString& string) {
+    return string.stretch ? string.stretch->nut_height.value() : usual_nut_height;
+}
+
+double over_saddle(const SurveyedString& string) {
+    return string.stretch ? string.stretch->saddle_height.value() : usual_saddle_height;
+}
 
 /// EA / T.
 double stiffness_to_tension(const SurveyedString& string) {
+    if (string.stretch) return string.stretch->stiffness_to_tension;
     constexpr double modulus = 207e9;   // Pa, music wire
     constexpr double density = 7850.0;  // kg/m^3
     constexpr double wound = 270.0;
@@ -62,13 +71,13 @@ double stretch_per_square_millimetre(const SurveyedString& string) {
 double nut_height_effect(const SurveyedString& string, int fret, double too_high) {
     assert(fret >= 1);
     return stretch_per_square_millimetre(string) *
-           ((2.0 * nut_height + too_high) / saddle_share(fret) + 2.0 * saddle_height);
+           ((2.0 * over_nut(string) + too_high) / saddle_share(fret) + 2.0 * over_saddle(string));
 }
 
 double usual_stretch(const SurveyedString& string, int fret) {
     assert(fret >= 1);
     return stretch_per_square_millimetre(string) *
-           (square(nut_height) / saddle_share(fret) + 2.0 * nut_height * saddle_height);
+           (square(over_nut(string)) / saddle_share(fret) + 2.0 * over_nut(string) * over_saddle(string));
 }
 
 double relief_effect(const SurveyedString& string, int fret) {
@@ -77,13 +86,13 @@ double relief_effect(const SurveyedString& string, int fret) {
     const double first = fret_position(1, string.scale_length).value();
     const double last = fret_position(17, string.scale_length).value();
     const double bow = std::max(0.0, 4.0 * (x - first) * (last - x) / square(last - first));
-    const double height = nut_height + (saddle_height - nut_height) * x / L;
+    const double height = over_nut(string) + (over_saddle(string) - over_nut(string)) * x / L;
     return 2.0 * stretch_per_square_millimetre(string) * square(L) * height * bow / (x * (L - x));
 }
 
 double finger_effect(const SurveyedString& string, int fret) {
     const double g = saddle_share(fret);
-    const double height = nut_height + g * saddle_height;  // times 2^(n/12): over that fret
+    const double height = over_nut(string) + g * over_saddle(string);  // times 2^(n/12): over that fret
     return stretch_per_square_millimetre(string) * square(height * (1.0 + g) / g) /
            string.scale_length.value();
 }

@@ -204,7 +204,8 @@ private:
                                        "no fretted note of it was heard"});
             return;
         }
-        strings.push_back({string.number, string.open_frequency, string.scale_length, reference.uncertainty});
+        strings.push_back({string.number, string.open_frequency, string.scale_length, reference.uncertainty,
+                           expected_stretch(options_.stated, instrument_, options_.capo, string.number)});
         for (const std::size_t i : fretted) {
             const int fret = *recognition.notes[i].fret;
             const PitchReading& reading = *notes[i].reading;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "midspan/advice/setup_prediction.hpp"
 #include "midspan/comparison/neck_survey.hpp"
 #include "support/within.hpp"
 
@@ -65,6 +66,22 @@ TEST_SUITE("physics") {
     }
 }
 
+TEST_SUITE("published") {
+    // EA / T of a plain string holds no diameter: E / (rho (2 L f)^2), Anderson & Beausoleil, JASA 156, 683
+    // (2024), kappa; steel of 207 GPa and 7850 kg/m^3.
+    TEST_CASE("the stretch of a plain string follows from length and pitch alone, with or without a capo") {
+        for (const int capo : {0, 5}) {
+            const auto stretch = expected_stretch(stated(light), guitar(), capo, 1);
+            REQUIRE(stretch.has_value());
+            const double speed = 2.0 * 0.648 * 329.63;  // a capo shortens as much as it raises
+            // Stiffness takes a little of the tension; 144 without it.
+            CHECK(stretch->stiffness_to_tension ==
+                  doctest::Approx(207e9 / 7850.0 / (speed * speed)).epsilon(0.02));
+            CHECK(within(stretch->nut_height, capo > 0 ? 0.0_mm : usual_nut_height, 1e-9_mm));
+        }
+    }
+}
+
 TEST_SUITE("properties") {
     TEST_CASE("a nut that was measured too high is not expected of a good neck") {
         StatedNeck neck = stated(light);
@@ -78,6 +95,7 @@ TEST_SUITE("properties") {
     TEST_CASE("strings whose gauge nobody stated are left to what is usual") {
         const auto some = expected_errors(stated({"10", "", "17", "", "", "46w"}), guitar(), 0, 5);
         CHECK(some.size() == 3 * 5);
+        CHECK_FALSE(expected_stretch(stated({"10", "", "17", "", "", "46w"}), guitar(), 0, 2).has_value());
         NeckSurveyOptions options;
         CHECK(expecting(options, stated({"", "", "", "", "", ""}), guitar(), 0).known.empty());
         CHECK_FALSE(strings_stated(StatedNeck{}));

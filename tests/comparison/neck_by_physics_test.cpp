@@ -21,9 +21,7 @@ NeckTake sparse_take() {
 }
 
 NeckSurvey survey_of(const MadeSurvey& made) {
-    NeckSurveyOptions options;
-    options.known = made.known;
-    return survey_neck(made.strings, made.observations, options);
+    return survey_neck(made.strings, made.observations, made.options);
 }
 
 bool concerns(const NeckFinding& finding, const NamedCause& cause) {

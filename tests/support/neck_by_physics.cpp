@@ -146,17 +146,27 @@ void spoil(std::vector<MadeString>& strings, const std::vector<InjectedFault>& f
 }
 
 /// The string as its owner knows it.
-MadeString as_stated(const MadeString& string, double relief_off, RandomNumbers& random) {
+MadeString as_stated(const MadeString& string, Stated what, double relief_off, RandomNumbers& random) {
     MadeString stated = string;
     stated.make = string_make(string.gauge);
     stated.lay.clamped_ends = 1.0;
     stated.lay.finger_behind = Millimetres{5.0};
     stated.lay.nut_height = string.lay.nut_height + Millimetres{0.03 * random.normal()};
     stated.lay.relief = string.lay.relief + Millimetres{relief_off};
-    stated.lay.saddle_height =
-        saddle_height_for(stated.lay, action(string.lay, 12) + Millimetres{0.1 * random.normal()});
+    Millimetres action_at_12th = action(string.lay, 12) + Millimetres{0.1 * random.normal()};
+    if (what != Stated::gauges_and_heights) {
+        stated.lay.nut_height = Millimetres{0.5};
+        stated.lay.relief = Millimetres{0.2};
+        action_at_12th = Millimetres{1.8};
+    }
+    stated.lay.saddle_height = saddle_height_for(stated.lay, action_at_12th);
     set_saddle_at_12th(stated);
     return stated;
+}
+
+StringStretch stretch_of(const MadeString& string) {
+    return {string.make.stretch_stiffness / string_tension(string.make, string.lay, string.open),
+            string.lay.nut_height, string.lay.saddle_height};
 }
 
 FretPlace place_of(int fret, int string, const std::vector<InjectedFault>& faults, double spacing) {
@@ -189,21 +199,25 @@ MadeSurvey neck_by_physics(const std::vector<InjectedFault>& faults, const NeckT
     for (double& shift : spacing) {
         shift = 0.03 * random.normal();
     }
+    constexpr double reference = 0.15, pitch = 0.05;  // cents, as a survey states them of one pluck each
     MadeSurvey made;
+    made.options.heights_known = made.options.relief_known = take.stated == Stated::gauges_and_heights;
     const double relief_off = 0.03 * random.normal();
     for (std::size_t i = 0; i < strings.size(); ++i) {
-        const MadeString stated = as_stated(strings[i], relief_off, random);
+        const MadeString stated = as_stated(strings[i], take.stated, relief_off, random);
+        made.strings.push_back(
+            {static_cast<int>(i) + 1, strings[i].open, strings[i].lay.scale_length, Cents{reference}, {}});
+        if (take.stated == Stated::nothing) continue;
+        made.strings.back().stretch = stretch_of(stated);
         for (const int fret : take.frets) {
-            made.known.push_back({static_cast<int>(i) + 1, fret, Cents{error_of(stated, fret, {})}});
+            made.options.known.push_back({static_cast<int>(i) + 1, fret, Cents{error_of(stated, fret, {})}});
         }
     }
     spoil(strings, faults, random);
 
-    constexpr double reference = 0.2, pitch = 0.05;  // cents
     for (std::size_t i = 0; i < strings.size(); ++i) {
         const int number = static_cast<int>(i) + 1;
         const double reference_off = reference * random.normal();
-        made.strings.push_back({number, strings[i].open, strings[i].lay.scale_length, Cents{reference}});
         for (const int fret : take.frets) {
             const FretPlace place = place_of(fret, number, faults, spacing[static_cast<std::size_t>(fret)]);
             const double error = error_of(strings[i], fret, place) - reference_off;

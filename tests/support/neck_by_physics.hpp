@@ -22,20 +22,28 @@ struct InjectedFault {
     double size;
 };
 
+/// What the owner of a neck says of its strings before they are plucked.
+enum class Stated {
+    nothing,
+    gauges,              ///< and cores; heights and relief are taken to be the usual ones
+    gauges_and_heights,  ///< measured to 0.03 mm at the nut, 0.1 mm at the 12th and 0.03 mm of relief before
+                         ///< the faults came
+};
+
 struct NeckTake {
     std::vector<int> frets;  ///< those that are plucked, on every string
     int plucks = 1;          ///< of each note
     Cents scatter{1.0};      ///< of the hand, standard deviation from pluck to pluck
-    int bent = 0;            ///< so many single plucks pulled aside: 6 to 15 cents sharp
+    Stated stated = Stated::gauges_and_heights;
+    int bent = 0;  ///< so many single plucks pulled aside: 6 to 15 cents sharp
 };
 
 /// What a survey gets to see of a made neck.
 struct MadeSurvey {
     std::vector<SurveyedString> strings;
     std::vector<NeckObservation> observations;
-    /// What its strings and heights let one expect: gauges and cores as stated, heights measured to 0.03 mm
-    /// at the nut, 0.1 mm at the 12th and 0.03 mm of relief before the faults came, material as in tables.
-    std::vector<KnownError> known;
+    /// With what its strings and heights let one expect, as far as they were stated; material as in tables.
+    NeckSurveyOptions options;
 };
 
 /// Frets 1 to 19.

@@ -5,12 +5,14 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "benchmark/power_curve.hpp"
 #include "benchmark/section.hpp"
 #include "midspan/comparison/neck_survey.hpp"
 #include "support/neck_by_physics.hpp"
@@ -41,8 +43,9 @@ const std::array kinds{
 };
 
 constexpr double bad_string_cents = 5.0;
-constexpr std::array size_steps{0.6, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.2};
 constexpr double wanted = 0.95;
+constexpr std::array first_sizes{0.3, 0.6, 0.9, 1.2};  // of the goal
+constexpr std::array then_noticed_in{0.5, 0.8, 0.95};  // of the surveys, as the first tell
 
 NeckTake take_of(bool sparse, int plucks, double scatter = 1.0) {
     NeckTake take;
@@ -88,11 +91,9 @@ struct Found {
 };
 
 void survey_once(const std::vector<InjectedFault>& faults, const NeckTake& take, std::uint64_t seed,
-                 bool with_known, Found& found) {
+                 Found& found) {
     const test::MadeSurvey made = test::neck_by_physics(faults, take, seed);
-    NeckSurveyOptions options;
-    if (with_known) options.known = made.known;
-    const NeckSurvey survey = survey_neck(made.strings, made.observations, options);
+    const NeckSurvey survey = survey_neck(made.strings, made.observations, made.options);
     ++found.surveys;
     if (survey.findings.empty()) ++found.clean;
     const auto all = [&](auto holds) {
@@ -119,20 +120,32 @@ void survey_once(const std::vector<InjectedFault>& faults, const NeckTake& take,
 }
 
 Found survey_many(const std::vector<InjectedFault>& faults, const NeckTake& take, int trials,
-                  std::uint64_t first_seed, bool with_known = true) {
+                  std::uint64_t first_seed) {
     Found found;
     for (int i = 0; i < trials; ++i)
-        survey_once(faults, take, first_seed + static_cast<std::uint64_t>(i), with_known, found);
+        survey_once(faults, take, first_seed + static_cast<std::uint64_t>(i), found);
     return found;
 }
 
-/// The smallest of the steps at which a kind of fault is noticed often enough, in mm; nothing if none is.
-std::optional<double> noticed_size(const Kind& kind, double goal, const NeckTake& take, int trials) {
-    for (const double step : size_steps) {
-        const Found found = survey_many({{kind.cause, step * goal}}, take, trials, 50'000);
-        if (found.share(found.noticed) >= wanted) return step * goal;
-    }
-    return std::nullopt;
+/// How a kind of fault is noticed the more often the larger it is: some surveys of very different sizes
+/// first, then the rest of them where they say most of the size that is noticed often enough.
+std::optional<PowerCurve> curve_of(const Kind& kind, double goal, const NeckTake& take, int surveys) {
+    std::vector<PowerPoint> points;
+    std::uint64_t seed = 50'000;
+    const auto try_size = [&](double size, int times) {
+        const Found found = survey_many({{kind.cause, size}}, take, times, seed);
+        seed += static_cast<std::uint64_t>(times);  // another neck every time
+        points.push_back({size, found.surveys, found.noticed});
+    };
+    const int first = std::max(1, surveys / 12);
+    for (const double share : first_sizes)
+        try_size(share * goal, first);
+    const auto rough = power_curve(points);
+    if (!rough) return rough;
+    const int then = std::max(1, 2 * surveys / 9);
+    for (const double share : then_noticed_in)
+        try_size(rough->size_noticed_in(share), then);
+    return power_curve(points);
 }
 
 struct Row {
@@ -177,7 +190,7 @@ void confusion(int trials, Report& report) {
             take.bent = row.bent;
             for (int t = 0; t < trials; ++t) {
                 survey_once(row.faults, take,
-                            10'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t), true,
+                            10'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t),
                             found);
             }
         }
@@ -218,7 +231,9 @@ void good_necks(int trials, Report& report) {
         for (const bool known : {true, false}) {
             std::vector<Cell> cells{1.0, scatter, std::string{known ? "yes" : "no"}};
             for (const bool sparse : {false, true}) {
-                const Found found = survey_many({}, take_of(sparse, 1, scatter), trials, 30'000, known);
+                NeckTake take = take_of(sparse, 1, scatter);
+                if (!known) take.stated = test::Stated::nothing;
+                const Found found = survey_many({}, take, trials, 30'000);
                 cells.emplace_back(100.0 * found.share(found.clean));
             }
             table.rows.push_back(std::move(cells));
@@ -230,8 +245,10 @@ void good_necks(int trials, Report& report) {
 void sizes(int trials, Report& report) {
     Table table{
         "survey_sizes",
-        "Smallest size noticed in 95 of 100 surveys, mm, 1 cent of scatter, strings and heights stated",
-        {"fault", "frets 1 to 19", "ten frets", "frets 1 to 19, 3 plucks", "ten frets, 3 plucks"},
+        "Size noticed in 95 of 100 surveys, mm, by a probit curve through surveys of seven sizes, ± its "
+        "standard uncertainty; 1 cent of scatter, strings and heights stated",
+        {"fault", "frets 1 to 19", "±", "ten frets", "±", "frets 1 to 19, 3 plucks", "±",
+         "ten frets, 3 plucks", "±"},
         {},
         true};
     for (const Kind& kind : kinds) {
@@ -239,12 +256,15 @@ void sizes(int trials, Report& report) {
         for (const int plucks : {1, 3}) {
             for (const bool sparse : {false, true}) {
                 const double goal = sparse ? kind.goal_sparse : kind.goal_chromatic;
-                const auto size = noticed_size(kind, goal, take_of(sparse, plucks), trials);
-                cells.push_back(size ? Cell{*size} : Cell{fmt::format("> {:g}", size_steps.back() * goal)});
+                const auto curve =
+                    curve_of(kind, goal, take_of(sparse, plucks), trials / (plucks > 1 ? 3 : 1));
+                const double size = curve ? curve->size_noticed_in(wanted) : std::nan("");
+                cells.emplace_back(size);
+                cells.emplace_back(curve ? curve->uncertainty_of_size(wanted) : std::nan(""));
                 if (plucks > 1) continue;
                 report.figures.push_back({fmt::format("survey: {} noticed in 95 of 100, {}", kind.name,
                                                       sparse ? "ten frets" : "frets 1 to 19"),
-                                          size.value_or(2.0 * size_steps.back() * goal), "mm", goal});
+                                          size, "mm", goal});
             }
         }
         table.rows.push_back(std::move(cells));
@@ -258,7 +278,7 @@ void survey_section(const Settings& settings, Report& report) {
     const int trials = settings.trials_or(40);
     confusion(trials, report);
     good_necks(trials, report);
-    sizes(std::max(1, trials / 2), report);
+    sizes(3 * trials, report);
 }
 
 }  // namespace midspan::benchmark

@@ -47,8 +47,14 @@ struct StatedNeck {
 [[nodiscard]] std::vector<KnownError> expected_errors(const StatedNeck& neck, const Instrument& instrument,
                                                       int capo, int frets);
 
-/// The same put into the options of a survey, with what is known of the heights; nothing changes where no
-/// gauge was stated.
+/// How a string of the neck resists being pressed down, with the same heights; nothing where its gauge was
+/// not stated.
+[[nodiscard]] std::optional<StringStretch> expected_stretch(const StatedNeck& neck,
+                                                            const Instrument& instrument, int capo,
+                                                            int string);
+
+/// What is expected of the errors, put into the options of a survey, with what is known of the heights;
+/// nothing changes where no gauge was stated.
 [[nodiscard]] NeckSurveyOptions expecting(NeckSurveyOptions options, const StatedNeck& neck,
                                           const Instrument& instrument, int capo);
 

@@ -19,6 +19,13 @@ enum class SaddleSharing {
     one_piece,     ///< one straight piece that can be set at both ends
 };
 
+/// How a string resists being pressed down, of a make and heights that somebody stated.
+struct StringStretch {
+    double stiffness_to_tension;  ///< EA / T
+    Millimetres nut_height;       ///< of the string over the line of the fret tops, at its ends
+    Millimetres saddle_height;
+};
+
 /// One string of the survey.
 struct SurveyedString {
     int number;            ///< 1 is the highest-pitched
@@ -26,6 +33,8 @@ struct SurveyedString {
     Millimetres scale_length;
     /// Standard uncertainty of the note all its errors are measured from: it shifts them all alike.
     Cents reference_uncertainty{0.2};
+    /// Nothing: as strings of such pitch and scale usually are.
+    std::optional<StringStretch> stretch{};
 };
 
 /// One pluck of a fretted note.
@@ -182,23 +191,24 @@ struct NeckSurvey {
 /// Takes the errors of a neck apart. With g = 2^(n/12) - 1, L the scale length and C = 1200 / ln 2, string s
 /// shows at fret n
 ///
-///     e = C / L (g saddle_s + nut_s) + K_s ((0.9 / g + 7.2) height_s) + fret_n + bent plucks + scatter,
-///     K_s = (C / 4) (EA/T)_s / L^2
+///     e = C / L (g saddle_s + nut_s) + K_s ((2 b + height_s) / g + 2 H) height_s + fret_n + bent plucks
+///         + scatter,     K_s = (C / 4) (EA/T)_s / L^2
 ///
-/// (lengths in mm; a slot that lies higher raises the string over every fret, most over the first). Each
-/// cause has a prior size; which causes are at work is decided by the evidence of the linear Gaussian model
-/// that has them, from two starts (nothing at work; every saddle off), adding, dropping and exchanging one
-/// cause at a time until nothing gains. A cause is named when it makes the plucks 33 times as likely, which
-/// is beyond three sigma; it is named alone when no other explains them nearly as well (19 : 1), otherwise
-/// its rivals are named with it. A pluck far off all others of its note and its neighbours is a bent pluck
-/// and counts nowhere, however far off it is: the limit of a redescending robust fit. A note of which half
-/// the plucks or more are bent counts nowhere at all.
+/// (lengths in mm, b and H the string's heights over nut and saddle; a slot that lies higher raises the
+/// string over every fret, most over the first). Each cause has a prior size and odds against it; which
+/// causes are at work is decided by the evidence of the linear Gaussian model that has them, from two starts
+/// (nothing at work; every saddle off), adding, dropping and exchanging one cause at a time until nothing
+/// gains. A cause is named when the plucks outweigh the odds against it, which takes three to four standard
+/// deviations; it is named alone when no other explains them nearly as well (19 : 1), otherwise its rivals
+/// are named with it. A pluck far off all others of its note and its neighbours is a bent pluck and counts
+/// nowhere, however far off it is: the limit of a redescending robust fit. A note of which half the plucks or
+/// more are bent counts nowhere at all.
 ///
 /// What is no fault on any neck is in the model from the start, with its usual size: stretch over a straight
 /// nut, relief, where the finger presses, heights and the elasticity of the core that are not known, frets
-/// that lie 0.03 mm off at random, a saddle anywhere between the best place for the 12th and that for all
-/// frets, and the reference note's own uncertainty. All of it is smaller where `known` says what to expect.
-/// Beside a string that fits nothing, that string's own saddle and nut are not judged.
+/// that lie 0.03 mm off at random, saddles anywhere between the best place for the 12th and that for all
+/// frets, all alike, and the reference note's own uncertainty. All of it is smaller where `known` says what
+/// to expect. Beside a string that fits nothing, that string's own saddle and nut are not judged.
 ///
 /// The least-squares places of saddle and nut are another question: what would leave least, whatever the
 /// cause. They count every note alike, or as `weights` says, bent plucks and notes of bad frets left out.

@@ -1,0 +1,84 @@
+// cause_search.cpp: a candidate for all that could be, and the search among them.
+//
+// Room: comparison. Pure.
+#include "comparison/cause_search.hpp"
+
+#include <cmath>
+
+#include "comparison/cause_priors.hpp"
+#include "comparison/square.hpp"
+
+namespace midspan {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr std::size_t frets_to_judge_a_string = 5;
+
+VectorXd deviations(const NeckModel& model, double scatter, double plucks_each) {
+    VectorXd deviation(model.size());
+    for (Index i = 0; i < model.size(); ++i)
+        deviation[i] = std::sqrt((square(scatter) + square(model.at(i).uncertainty.value())) / plucks_each);
+    return deviation;
+}
+
+}  // namespace
+
+CauseSearch::CauseSearch(const NeckModel& model, double scatter, double plucks_each)
+    : model_{model},
+      deviation_{deviations(model, scatter, plucks_each)},
+      evidence_{model.errors().cwiseQuotient(deviation_), over_deviation(model.background())} {
+    for (const auto& [number, frets] : model.frets_of())
+        add({NeckCause::saddle, number, {}});
+    for (const NeckCause cause : {NeckCause::nut_position, NeckCause::nut_height}) {
+        if (model.several_strings()) add({cause, {}, {}});
+        for (const auto& [number, frets] : model.frets_of())
+            add({cause, number, {}});
+    }
+    for (const auto& [fret, strings] : model.strings_at()) {
+        if (strings.size() > 1) add({NeckCause::fret, {}, fret});
+    }
+    for (const auto& [note, plucks] : model.plucks()) {
+        if (plucks.size() > 1) add({NeckCause::fret_on_string, note.first, note.second});
+    }
+    for (const auto& [number, frets] : model.frets_of()) {
+        if (frets.size() >= frets_to_judge_a_string) add({NeckCause::string, number, {}});
+    }
+    const CausePrior bent = prior_of_bent_pluck();
+    for (Index i = 0; i < model.size(); ++i) {
+        const std::size_t number = evidence_.add_single(i, bent.size / deviation_[i], bent.against);
+        candidates_.push_back({{}, i, number, bent.size});
+    }
+    evidence_.prepare();
+}
+
+void CauseSearch::add(const NamedCause& cause) {
+    const CausePrior prior = prior_of(cause, model_.several_strings());
+    const MatrixXd columns =
+        cause.cause == NeckCause::string ? model_.uneven(*cause.string) : MatrixXd{model_.column(cause)};
+    const std::size_t number = evidence_.add(over_deviation(prior.size * columns), prior.against);
+    candidates_.push_back({cause, {}, number, prior.size});
+}
+
+CauseEvidence::Chosen CauseSearch::chosen() const {
+    const auto from_nothing = evidence_.climb({});
+    const auto from_saddles = evidence_.climb(saddles());
+    return evidence_.evidence(from_nothing) >= evidence_.evidence(from_saddles) ? from_nothing : from_saddles;
+}
+
+CauseEvidence::Chosen CauseSearch::saddles() const {
+    CauseEvidence::Chosen all;
+    for (const CauseCandidate& c : candidates_) {
+        if (c.cause && c.cause->cause == NeckCause::saddle) all.push_back(c.number);
+    }
+    return all;
+}
+
+MatrixXd CauseSearch::over_deviation(MatrixXd columns) const {
+    columns.array().colwise() /= deviation_.array();
+    return columns;
+}
+
+}  // namespace midspan
