@@ -11,11 +11,11 @@ CausePrior prior_of(const NamedCause& cause, bool several_strings) {
         case NeckCause::saddle:
             return {1.5, 2.1};
         case NeckCause::nut_position:
-            return {0.8, of_one ? 4.0 : 2.2};
+            return {0.8, of_one ? 4.0 : 2.1};
         case NeckCause::nut_height:
-            return {0.5, 3.4};
+            return {0.5, of_one ? 3.3 : 3.0};
         case NeckCause::fret:
-            return {3.0, 4.2};
+            return {3.0, 4.0};
         case NeckCause::fret_on_string:
             return {3.0, 6.5};
         case NeckCause::string:

@@ -123,7 +123,7 @@ MatrixXd NeckModel::background() const {
                           return between_places_.at(s) * saddle_share(fret);
                       }));
     const bool stated = stated_.size() == frets_of_.size();
-    columns.push_back((stated && options_.heights_known ? elasticity : heights_unknown) * stretch());
+    columns.push_back((stated && options_.heights_known ? elasticity : heights_unknown) * usual_);
     columns.push_back((stated && options_.relief_known ? relief_measured : relief_unknown) *
                       over_plucks([&](int s, int fret) { return relief_effect(string(s), fret); }));
     columns.push_back(finger_unknown *
@@ -157,15 +157,14 @@ void NeckModel::set_nut_too_high(const NamedCause& cause, Millimetres height) {
         std::clamp(height.value(), lowest_nut_height, highest_nut_height);
 }
 
-/// What stretching does beyond what a saddle removes: more where a nut was found too high.
+/// What stretching does beyond what a saddle removes: more where the nut was found too high under all
+/// strings. Under one string alone it cannot be told from how high that is.
 VectorXd NeckModel::stretch() const {
-    VectorXd all = usual_;
-    for (const auto& [number, height] : nut_too_high_) {
-        all += over_plucks([&, of = number, too_high = height](int s, int fret) {
-            return of == 0 || of == s ? too_high * nut_height_effect(string(s), fret, too_high) : 0.0;
-        });
-    }
-    return all;
+    const auto found = nut_too_high_.find(0);
+    if (found == nut_too_high_.end()) return usual_;
+    return usual_ + over_plucks([&, too_high = found->second](int s, int fret) {
+               return too_high * nut_height_effect(string(s), fret, too_high);
+           });
 }
 
 /// What physics knows of the string, or what is usual, less the part that its saddle removes.

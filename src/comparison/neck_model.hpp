@@ -52,7 +52,7 @@ public:
     [[nodiscard]] Eigen::MatrixXd background() const;
 
     /// The effect of a nut's height is not proportional to it: from now on it is reckoned where it was found,
-    /// and what is not known of the string's stretch goes for that much more of it.
+    /// and what is not known of one string's stretch against the others' goes for that much more of it.
     void set_nut_too_high(const NamedCause& cause, Millimetres height);
 
 private:

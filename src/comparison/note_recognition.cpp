@@ -21,19 +21,28 @@ namespace {
 
 constexpr double within_cents = 45.0;
 constexpr double decided = 0.9;
+constexpr double decided_out_of_order = 0.995;  // where order says little, stiffness has to be clear
 constexpr double impossible = -std::numeric_limits<double>::infinity();
 
-// Logarithms of how usual a step is, from one pluck to the next. Common practice, no source.
-constexpr double same_again = -1.0;
-constexpr double up_the_neck = -0.7;  // by one fret
+// Logarithms of how usual a step is, from one pluck to the next. Common practice, no source. Where a neck is
+// plucked upward
+constexpr double same_again = -2.0;
+constexpr double up_the_neck = -1.7;  // by one fret
 constexpr double for_each_fret_more = 0.25;
-constexpr double back_down = -6.0;
-constexpr double open_again = -4.5;  // the reference once more, in the middle of a string
-constexpr double reference_to_fret = -1.2;
-constexpr double next_string = -2.3;
-constexpr double other_string = -3.8;
+constexpr double back_down = -7.0;
+constexpr double reference_to_fret = -2.2;
+// and where string by string, but the frets in any order;
+constexpr double any_fret_of_string = -3.2;
+// for both:
+constexpr double open_again = -5.5;  // the reference once more, in the middle of a string
+constexpr double next_string = -3.3;
+constexpr double other_string = -4.8;
 constexpr double without_reference = -4.5;  // a new string that does not begin with its reference
 constexpr double begins_without = -2.5;
+constexpr double nobody_knows_where = 1.4;      // a string begins, where anything may begin it
+constexpr double one_of_two_references = -0.7;  // where some strings begin open and some with a harmonic
+// And where there is no order at all, every note of the neck is as usual as any other.
+constexpr double any_note = -4.9;
 
 // How far B strays from 2^(n/6), as a logarithm: 1 to 5 % between plucks of real strings, windings and fits
 // more.
@@ -54,32 +63,68 @@ double log_sum(double a, double b) {
     return high + std::log(std::exp(a - high) + std::exp(b - high));
 }
 
-bool is_reference(const State& state) { return state.fret == 0 || state.fret == 12; }
+/// How a neck may have been plucked. Nobody says; each is weighed by what it makes of the whole recording.
+enum class PluckedOrder { up_the_neck, string_by_string, none };
+enum class BegunWith { open, harmonic, either, any_fret };
+struct PluckHabit {
+    PluckedOrder order;
+    BegunWith begun;  ///< every string
+};
+constexpr std::array habits{PluckHabit{PluckedOrder::up_the_neck, BegunWith::open},
+                            PluckHabit{PluckedOrder::up_the_neck, BegunWith::harmonic},
+                            PluckHabit{PluckedOrder::up_the_neck, BegunWith::either},
+                            PluckHabit{PluckedOrder::string_by_string, BegunWith::open},
+                            PluckHabit{PluckedOrder::string_by_string, BegunWith::harmonic},
+                            PluckHabit{PluckedOrder::string_by_string, BegunWith::either},
+                            PluckHabit{PluckedOrder::string_by_string, BegunWith::any_fret},
+                            PluckHabit{PluckedOrder::none, BegunWith::any_fret}};
 
 constexpr double touched_elsewhere = -2.0;
 /// A note so little above the last one more likely carries on along its string.
 constexpr double carries_on = -3.0;
 constexpr int carried_by = 3;  // semitones
 
-double begin(const State& state) { return is_reference(state) ? 0.0 : begins_without; }
+/// How usual it is that a string begins like this.
+double begins(const PluckHabit& habit, const State& state, double without) {
+    switch (habit.begun) {
+        case BegunWith::open:
+            return state.fret == 0 ? 0.0 : without;
+        case BegunWith::harmonic:
+            return state.fret == 12 ? 0.0 : without;
+        case BegunWith::any_fret:
+            return any_fret_of_string;
+        case BegunWith::either:
+            break;
+    }
+    return state.fret == 0 || state.fret == 12 ? one_of_two_references : without;
+}
+
+double begin(const PluckHabit& habit, const State& state) {
+    return habit.order == PluckedOrder::none ? any_note : begins(habit, state, begins_without);
+}
 
 /// What sounds touched was hardly pressed.
 double sounds(const State& state) { return state.touched && state.fret != 12 ? touched_elsewhere : 0.0; }
 
 /// semitones  that the note lies above the last one
-double step(const State& from, const State& to, int semitones) {
+double step(const PluckHabit& habit, const State& from, const State& to, int semitones) {
+    if (habit.order == PluckedOrder::none) return any_note;
     if (from.string == to.string) {
         const int up = to.fret - from.fret;
+        const bool open_anywhere = habit.begun == BegunWith::any_fret;
+        if (to.fret == 0 && up != 0 && !open_anywhere) return open_again;
+        if (habit.order == PluckedOrder::string_by_string) return any_fret_of_string;
         if (up == 0) return same_again;
-        if (to.fret == 0) return open_again;
         if (from.fret == 0) return reference_to_fret;
         if (from.fret == 12 && from.touched) return reference_to_fret;
         if (up > 0) return up_the_neck - for_each_fret_more * (up - 1);
         return back_down;
     }
-    const double strings = std::abs(from.string - to.string) == 1 ? next_string : other_string;
+    double strings = std::abs(from.string - to.string) == 1 ? next_string : other_string;
+    if (habit.begun == BegunWith::any_fret) strings += nobody_knows_where;
     const bool carried = semitones >= 1 && semitones <= carried_by;
-    return strings + (is_reference(to) ? 0.0 : without_reference) + (carried ? carries_on : 0.0);
+    const bool upward = habit.order == PluckedOrder::up_the_neck;
+    return strings + begins(habit, to, without_reference) + (carried && upward ? carries_on : 0.0);
 }
 
 /// "A2", "C#3".
@@ -107,8 +152,11 @@ public:
         Recognition result;
         result.notes.resize(notes_.size());
         weigh();
-        learn_stiffness();
-        weigh();
+        // What is sure of one string tells the next from it.
+        for (std::size_t string = 0; string < instrument_.strings.size(); ++string) {
+            learn_stiffness();
+            weigh();
+        }
         for (std::size_t i = 0; i < notes_.size(); ++i)
             decide(i, result);
         find_harmonics(result);
@@ -170,11 +218,12 @@ private:
 
     /// B of the open string, as a logarithm, from the notes that are sure.
     void learn_stiffness() {
+        stiffness_.clear();
         std::map<int, std::vector<double>> logs;
         for (std::size_t i = 0; i < notes_.size(); ++i) {
             if (!stiffness_known(notes_[i])) continue;
             for (std::size_t s = 0; s < states_[i].size(); ++s) {
-                if (shares_[i][s] < decided) continue;
+                if (shares_[i][s] < enough_[i]) continue;
                 logs[states_[i][s].string].push_back(std::log(notes_[i].reading->inharmonicity) -
                                                      states_[i][s].fret * std::log(2.0) / 6.0);
             }
@@ -187,9 +236,10 @@ private:
         }
     }
 
-    /// Forward and backward through every recording.
+    /// Every habit through every recording.
     void weigh() {
         shares_.clear();
+        enough_.assign(notes_.size(), decided);
         for (const auto& states : states_)
             shares_.emplace_back(states.size(), 0.0);
         std::size_t first = 0;
@@ -208,17 +258,48 @@ private:
             if (!states_[i].empty()) chain.push_back(i);
         }
         if (chain.empty()) return;
+        std::vector<Weighed> all;
+        double evidence = impossible;
+        for (const PluckHabit& habit : habits) {
+            all.push_back(weighed(chain, habit));
+            evidence = log_sum(evidence, all.back().evidence);
+        }
+        double disorderly = 0.0;
+        for (std::size_t h = 0; h < habits.size(); ++h) {
+            const Weighed& one = all[h];
+            const double weight = std::exp(one.evidence - evidence);
+            if (habits[h].begun == BegunWith::any_fret) disorderly += weight;
+            for (std::size_t k = 0; k < chain.size(); ++k) {
+                for (std::size_t s = 0; s < one.shares[k].size(); ++s)
+                    shares_[chain[k]][s] += weight * one.shares[k][s];
+            }
+        }
+        if (disorderly <= 1.0 - decided) return;
+        for (const std::size_t i : chain)
+            enough_[i] = decided_out_of_order;
+    }
+
+    /// What a habit makes of the notes of a recording, and how well it explains them.
+    struct Weighed {
+        double evidence;
+        std::vector<std::vector<double>> shares;  // by note and state
+    };
+
+    [[nodiscard]] Weighed weighed(const std::vector<std::size_t>& chain, const PluckHabit& habit) const {
         std::vector<std::vector<double>> forward;
         for (std::size_t k = 0; k < chain.size(); ++k) {
             auto& now = forward.emplace_back();
             for (const State& to : states_[chain[k]]) {
-                double sum = k == 0 ? begin(to) : impossible;
+                double sum = k == 0 ? begin(habit, to) : impossible;
                 for (std::size_t s = 0; k > 0 && s < forward[k - 1].size(); ++s)
-                    sum = log_sum(sum, forward[k - 1][s] + step(states_[chain[k - 1]][s], to,
+                    sum = log_sum(sum, forward[k - 1][s] + step(habit, states_[chain[k - 1]][s], to,
                                                                 semitones(chain[k - 1], chain[k])));
                 now.push_back(sum + sound_says(notes_[chain[k]], to));
             }
         }
+        Weighed result{impossible, std::vector<std::vector<double>>(chain.size())};
+        for (const double end : forward.back())
+            result.evidence = log_sum(result.evidence, end);
         std::vector<double> backward(states_[chain.back()].size(), 0.0);
         for (std::size_t k = chain.size(); k-- > 0;) {
             const auto& states = states_[chain[k]];
@@ -227,20 +308,18 @@ private:
                 std::vector<double> here(states.size(), impossible);
                 for (std::size_t s = 0; s < states.size(); ++s) {
                     for (std::size_t t = 0; t < later.size(); ++t) {
-                        here[s] = log_sum(here[s],
-                                          backward[t] +
-                                              step(states[s], later[t], semitones(chain[k], chain[k + 1])) +
-                                              sound_says(notes_[chain[k + 1]], later[t]));
+                        here[s] = log_sum(
+                            here[s], backward[t] +
+                                         step(habit, states[s], later[t], semitones(chain[k], chain[k + 1])) +
+                                         sound_says(notes_[chain[k + 1]], later[t]));
                     }
                 }
                 backward = here;
             }
-            double all = impossible;
             for (std::size_t s = 0; s < states.size(); ++s)
-                all = log_sum(all, forward[k][s] + backward[s]);
-            for (std::size_t s = 0; s < states.size(); ++s)
-                shares_[chain[k]][s] = std::exp(forward[k][s] + backward[s] - all);
+                result.shares[k].push_back(std::exp(forward[k][s] + backward[s] - result.evidence));
         }
+        return result;
     }
 
     void decide(std::size_t i, Recognition& result) const {
@@ -259,7 +338,7 @@ private:
         }
         const auto best = static_cast<std::size_t>(std::max_element(shares_[i].begin(), shares_[i].end()) -
                                                    shares_[i].begin());
-        if (shares_[i][best] >= decided) {
+        if (shares_[i][best] >= enough_[i]) {
             note.string = states[best].string;
             note.fret = states[best].fret;
             return;
@@ -322,6 +401,7 @@ private:
     double offset_;
     std::vector<std::vector<State>> states_;
     std::vector<std::vector<double>> shares_;
+    std::vector<double> enough_;  // of a share, to be believed
     std::map<int, double> stiffness_;
 };
 

@@ -5,6 +5,7 @@
 
 #include "midspan/view/prediction_view.hpp"
 #include "program/reading_log.hpp"
+#include "program/recorded_neck.hpp"
 
 namespace midspan::program {
 namespace {
@@ -24,10 +25,34 @@ Result<Instrument> retuned(const Instrument& instrument, const std::string& tuni
     return result;
 }
 
-Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, const Setup* before,
-                       std::string_view option) {
-    Setup setup =
-        before != nullptr ? *before : Setup{instrument, {}, usual_action, usual_nut_height, usual_relief};
+/// The mean over the strings of which it is stated.
+template <class Height>
+std::optional<Millimetres> mean_height(const StatedNeck& neck, Height height) {
+    Millimetres sum{0.0};
+    int stated = 0;
+    for (const StatedString& string : neck.strings) {
+        if (!height(string)) continue;
+        sum = sum + *height(string);
+        ++stated;
+    }
+    if (stated == 0) return std::nullopt;
+    return Millimetres{sum.value() / stated};
+}
+
+/// As the record has it, the usual heights where it has none; without strings unless it has all of them.
+Setup recorded_setup(const Instrument& instrument, const StatedNeck& neck) {
+    Setup setup{instrument, {}, usual_action, usual_nut_height, neck.relief.value_or(usual_relief)};
+    setup.action = mean_height(neck, [](const StatedString& s) { return s.action; }).value_or(usual_action);
+    setup.nut_height =
+        mean_height(neck, [](const StatedString& s) { return s.nut_height; }).value_or(usual_nut_height);
+    for (const StatedString& string : neck.strings) {
+        if (string.gauge) setup.strings.push_back(*string.gauge);
+    }
+    if (setup.strings.size() != instrument.strings.size()) setup.strings.clear();
+    return setup;
+}
+
+Result<Setup> setup_of(Setup setup, const SetupWords& words, std::string_view option) {
     if (words.tuning) {
         auto other = retuned(setup.instrument, *words.tuning);
         if (!other) return other.error();
@@ -47,12 +72,20 @@ Result<Setup> setup_of(const Instrument& instrument, const SetupWords& words, co
 }  // namespace
 
 Result<Outcome> predict(const PredictOptions& options, const Screen& screen) {
-    // A prediction is no reading: the record is asked who the instrument is, and nothing is written there.
-    const auto bench = on_bench(options.instrument, {{}, false});
+    // A prediction is no reading: the record is asked, and nothing is written there.
+    auto bench = on_bench(options.instrument, {{}, true});
     if (!bench) return bench.error();
-    const auto before = setup_of(bench.value().instrument, options.from, nullptr, "--gauges");
+    const auto neck = recorded_neck(bench.value());
+    if (!neck) return neck.error();
+    const auto before =
+        setup_of(recorded_setup(bench.value().instrument, neck.value()), options.from, "--gauges");
     if (!before) return before.error();
-    const auto after = setup_of(bench.value().instrument, options.to, &before.value(), "--to-gauges");
+    if (before.value().strings.empty()) {
+        return Error{Fault::usage, "predict",
+                     bench.value().entry ? "the record does not say the gauge of every string" : "no gauges",
+                     "name the strings that are on: --gauges 10,13,17,26w,36w,46w"};
+    }
+    const auto after = setup_of(before.value(), options.to, "--to-gauges");
     if (!after) return after.error();
 
     const SetupPrediction prediction = predict_setup(before.value(), after.value());

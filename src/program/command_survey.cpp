@@ -13,13 +13,13 @@
 #include <fstream>
 #include <iterator>
 
-#include "midspan/record/stated_neck.hpp"
 #include "midspan/sound/microphone.hpp"
 #include "midspan/view/bench_notes.hpp"
 #include "midspan/view/neck_drawing.hpp"
 #include "midspan/view/survey_json.hpp"
 #include "program/end_signals.hpp"
 #include "program/fed_recording.hpp"
+#include "program/recorded_neck.hpp"
 #include "program/text_file.hpp"
 
 namespace midspan::program {
@@ -90,31 +90,11 @@ std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options, P
     return fault;
 }
 
-/// The last two visits: what the open one does not say, the one before may.
-Result<std::vector<Visit>> last_visits(OnBench& bench) {
-    std::vector<Visit> visits;
-    const auto listed = bench.store->visits(bench.instrument.name);
-    if (!listed) return listed.error();
-    const std::size_t count = listed.value().size();
-    for (std::size_t i = count < 2 ? 0 : count - 2; i < count; ++i) {
-        auto visit = bench.store->visit(bench.instrument.name, listed.value()[i].number);
-        if (!visit) return visit.error();
-        visits.push_back(std::move(visit).value());
-    }
-    return visits;
-}
-
 /// Strings and heights as the record has them, and above that as they were said.
 Result<StatedNeck> stated(OnBench& bench, const SetupWords& words) {
-    StatedNeck neck;
-    if (bench.entry) {
-        const auto visits = last_visits(bench);
-        if (!visits) return visits.error();
-        neck = stated_neck(*bench.entry, visits.value());
-    } else {
-        for (const InstrumentString& string : bench.instrument.strings)
-            neck.strings.push_back({string.number, {}, {}, {}});
-    }
+    auto recorded = recorded_neck(bench);
+    if (!recorded) return recorded.error();
+    StatedNeck neck = std::move(recorded).value();
     if (!words.gauges.empty()) {
         const auto gauges = gauges_by_number(words, bench.instrument, "--gauges");
         if (!gauges) return gauges.error();

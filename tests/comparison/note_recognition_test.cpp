@@ -6,6 +6,10 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <cstdint>
+#include <utility>
+
+#include "support/random_numbers.hpp"
 
 namespace midspan::test {
 namespace {
@@ -45,6 +49,14 @@ std::vector<NeckNote> run(const std::vector<int>& strings, const std::vector<int
             played.push_back({string, fret});
     }
     return played;
+}
+
+template <class Thing>
+std::vector<Thing> in_any_order(std::vector<Thing> things, std::uint64_t seed) {
+    RandomNumbers random{seed};
+    for (std::size_t i = things.size(); i > 1; --i)
+        std::swap(things[i - 1], things[static_cast<std::size_t>(random.uniform() * static_cast<double>(i))]);
+    return things;
 }
 
 int misplaced(const std::vector<NeckNote>& played, const Recognition& recognition) {
@@ -90,6 +102,46 @@ TEST_SUITE("properties") {
                 }
             }
         }
+    }
+
+    TEST_CASE(
+        "string by string, each open first and then its frets in any order: stiffness finds their places") {
+        for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+            CAPTURE(seed);
+            std::vector<NeckNote> played;
+            for (const int string : {6, 5, 4, 3, 2, 1}) {
+                played.push_back({string, 0});
+                for (const int fret : in_any_order(std::vector{1, 2, 3, 5, 7, 9, 12, 15},
+                                                   10 * seed + static_cast<std::uint64_t>(string)))
+                    played.push_back({string, fret});
+            }
+            check_all_found(played, recognise_notes(heard(played), guitar(), 22));
+            CHECK(misplaced(played, recognise_notes(heard(played, Cents{0.0}, {}, false), guitar(), 22)) ==
+                  0);
+        }
+    }
+    TEST_CASE("all over the neck in no order, notes may stay in doubt, but none is put where it was not") {
+        for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+            CAPTURE(seed);
+            const auto played = in_any_order(run({6, 5, 4, 3, 2, 1}, {0, 1, 2, 3, 5, 7, 9, 12, 15}), seed);
+            for (const bool stiffness : {true, false}) {
+                const Recognition recognition =
+                    recognise_notes(heard(played, Cents{0.0}, {}, stiffness), guitar(), 22);
+                CHECK(misplaced(played, recognition) == 0);
+            }
+        }
+    }
+    TEST_CASE("strings that begin with a touched harmonic are not taken for open ones of the next") {
+        // B of strings 3 and 4 so that it cannot tell them apart: a fourth up, as 2^(5/6).
+        const auto played = run({6, 5, 4, 3, 2, 1}, {12, 1, 2, 3, 5, 7, 9, 12, 15});
+        auto notes = heard(played);
+        for (std::size_t i = 0; i < notes.size(); ++i) {
+            PitchReading& reading = *notes[i].reading;
+            if (i % 9 == 0) reading.odd_partials = Decibels{-30.0};
+            if (played[i].string == 3)
+                reading.inharmonicity = 2e-5 * 4 * std::exp2((played[i].fret + 5) / 6.0);
+        }
+        check_all_found(played, recognise_notes(notes, guitar(), 22));
     }
 
     TEST_CASE("a string that the user names needs no order") {

@@ -223,6 +223,30 @@ TEST_SUITE("properties") {
         CHECK(bench.said({"instrument", "list", "--names"}) == "From a file\n");
     }
 
+    TEST_CASE(
+        "predict takes strings and heights of an instrument from its record, and writes nothing there") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        check_refused(bench.run({"predict", "--instrument", "Bench guitar"}), 2,
+                      "predict: the record does not say the gauge of every string");
+        (void)bench.said(
+            {"visit", "begin", "--instrument", "Bench guitar", "--gauges", "10,13,17,26w,36w,46w"});
+        (void)bench.said({"measure", "action", "2.2", "--read-at", "12"});
+        (void)bench.said({"measure", "relief", "0.3"});
+        const std::string before = bench.said({"visit", "show"});
+        const auto told = nlohmann::json::parse(bench.said(
+            {"predict", "--instrument", "Bench guitar", "--to-gauges", "11,14,18,28w,38w,49w", "--json"}));
+        CHECK(told["before"]["action_mm"] == doctest::Approx(2.2));
+        CHECK(told["before"]["relief_mm"] == doctest::Approx(0.3));
+        CHECK(told["before"]["strings"][0]["gauge_mm"] == doctest::Approx(0.254));
+        CHECK(told["after"]["strings"][5]["gauge_mm"] == doctest::Approx(0.049 * 25.4));
+        // What is said goes before what is recorded.
+        const auto said = nlohmann::json::parse(
+            bench.said({"predict", "--instrument", "Bench guitar", "--action", "1.5", "--json"}));
+        CHECK(said["before"]["action_mm"] == 1.5);
+        CHECK(bench.said({"visit", "show"}) == before);
+    }
+
     TEST_CASE("a deleted instrument is asked about, can be seen and comes back") {
         const Bench bench;
         (void)with_guitar(bench);

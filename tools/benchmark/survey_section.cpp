@@ -257,7 +257,7 @@ void sizes(int trials, Report& report) {
             for (const bool sparse : {false, true}) {
                 const double goal = sparse ? kind.goal_sparse : kind.goal_chromatic;
                 const auto curve =
-                    curve_of(kind, goal, take_of(sparse, plucks), trials / (plucks > 1 ? 3 : 1));
+                    curve_of(kind, goal, take_of(sparse, plucks), trials / (plucks > 1 ? 4 : 1));
                 const double size = curve ? curve->size_noticed_in(wanted) : std::nan("");
                 cells.emplace_back(size);
                 cells.emplace_back(curve ? curve->uncertainty_of_size(wanted) : std::nan(""));
@@ -278,7 +278,7 @@ void survey_section(const Settings& settings, Report& report) {
     const int trials = settings.trials_or(40);
     confusion(trials, report);
     good_necks(trials, report);
-    sizes(3 * trials, report);
+    sizes(4 * trials, report);
 }
 
 }  // namespace midspan::benchmark
