@@ -634,6 +634,10 @@ Result<SetupWords> setup_words_of(const Words& words, const std::string& to) {
 }
 
 Result<Command> predict_command(const CommandDescription& command, const Words& words) {
+    // An instrument of the record has its own.
+    if (words.at("--gauges").empty() && words.at("--instrument").empty()) {
+        return usage("predict", "no gauges", "name the strings that are on: --gauges 10,13,17,26w,36w,46w");
+    }
     auto instrument = instrument_of(command, words);
     if (!instrument) return instrument.error();
     auto from = setup_words_of(words, "--");
