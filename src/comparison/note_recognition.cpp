@@ -50,7 +50,7 @@ constexpr double stiffness_strays = 0.3;
 constexpr double stiffness_says_at_most = 4.0;
 
 /// What one note can be on one string.
-struct State {
+struct Place {
     int string;
     int fret;
     double off;    // cents from that fret
@@ -85,7 +85,7 @@ constexpr double carries_on = -3.0;
 constexpr int carried_by = 3;  // semitones
 
 /// How usual it is that a string begins like this.
-double begins(const PluckHabit& habit, const State& state, double without) {
+double begins(const PluckHabit& habit, const Place& state, double without) {
     switch (habit.begun) {
         case BegunWith::open:
             return state.fret == 0 ? 0.0 : without;
@@ -99,15 +99,15 @@ double begins(const PluckHabit& habit, const State& state, double without) {
     return state.fret == 0 || state.fret == 12 ? one_of_two_references : without;
 }
 
-double begin(const PluckHabit& habit, const State& state) {
+double begin(const PluckHabit& habit, const Place& state) {
     return habit.order == PluckedOrder::none ? any_note : begins(habit, state, begins_without);
 }
 
 /// What sounds touched was hardly pressed.
-double sounds(const State& state) { return state.touched && state.fret != 12 ? touched_elsewhere : 0.0; }
+double sounds(const Place& state) { return state.touched && state.fret != 12 ? touched_elsewhere : 0.0; }
 
 /// semitones  that the note lies above the last one
-double step(const PluckHabit& habit, const State& from, const State& to, int semitones) {
+double step(const PluckHabit& habit, const Place& from, const Place& to, int semitones) {
     if (habit.order == PluckedOrder::none) return any_note;
     if (from.string == to.string) {
         const int up = to.fret - from.fret;
@@ -180,8 +180,8 @@ private:
         return x == 0.0 && y == 0.0 ? 0.0 : 100.0 * std::atan2(y, x) / (2.0 * std::numbers::pi);
     }
 
-    [[nodiscard]] std::vector<State> states_of(const HeardNote& note) const {
-        std::vector<State> states;
+    [[nodiscard]] std::vector<Place> states_of(const HeardNote& note) const {
+        std::vector<Place> states;
         if (!note.reading) return states;
         const bool touched = odd_partials(*note.reading).heard;
         for (const InstrumentString& string : instrument_.strings) {
@@ -202,7 +202,7 @@ private:
 
     /// What the sound of a note says of a string: whether it was touched, and, once its own is known,
     /// stiffness.
-    [[nodiscard]] double sound_says(const HeardNote& note, const State& state) const {
+    [[nodiscard]] double sound_says(const HeardNote& note, const Place& state) const {
         const auto own = stiffness_.find(state.string);
         if (own == stiffness_.end() || !stiffness_known(note)) return sounds(state);
         const double away =
@@ -289,7 +289,7 @@ private:
         std::vector<std::vector<double>> forward;
         for (std::size_t k = 0; k < chain.size(); ++k) {
             auto& now = forward.emplace_back();
-            for (const State& to : states_[chain[k]]) {
+            for (const Place& to : states_[chain[k]]) {
                 double sum = k == 0 ? begin(habit, to) : impossible;
                 for (std::size_t s = 0; k > 0 && s < forward[k - 1].size(); ++s)
                     sum = log_sum(sum, forward[k - 1][s] + step(habit, states_[chain[k - 1]][s], to,
@@ -399,7 +399,7 @@ private:
     const Instrument& instrument_;
     int frets_;
     double offset_;
-    std::vector<std::vector<State>> states_;
+    std::vector<std::vector<Place>> states_;
     std::vector<std::vector<double>> shares_;
     std::vector<double> enough_;  // of a share, to be believed
     std::map<int, double> stiffness_;
