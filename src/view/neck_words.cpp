@@ -48,6 +48,13 @@ std::string where(const NamedCause& cause) {
     return cause.string ? fmt::format("under string {}", *cause.string) : "on all strings";
 }
 
+/// How a nut of the wrong height is mended; a capo is set again.
+std::string height_remedy(bool too_high, int capo) {
+    if (capo > 0) return "Set it again, close behind the fret and no tighter than the strings need.";
+    return too_high ? "Lower the slot in small steps; what is filed away does not come back."
+                    : "If the open string buzzes, fill the slot or change the nut.";
+}
+
 std::string sure(const NeckFinding& finding, int capo, const Look& look) {
     const bool positive =
         (finding.length ? finding.length->value.value() : finding.effect.value.value()) > 0.0;
@@ -72,14 +79,9 @@ std::string sure(const NeckFinding& finding, int capo, const Look& look) {
                 *cause.fret, *cause.string, cents_in_words(finding.effect, look),
                 positive ? "sharp" : "flat");
         case NeckCause::nut_height:
-            return positive ? fmt::format(
-                                  "{}: {} too high {}. Lower the slot in small steps; what is filed away "
-                                  "does not come back.",
-                                  nut_name(capo), length, where(cause))
-                            : fmt::format(
-                                  "{}: {} lower than usual {}. If the open string buzzes, fill the slot or "
-                                  "change the nut.",
-                                  nut_name(capo), length, where(cause));
+            return fmt::format("{}: {} {} {}. {}", nut_name(capo), length,
+                               positive ? "too high" : "lower than usual", where(cause),
+                               height_remedy(positive, capo));
         case NeckCause::nut_position:
             return positive ? fmt::format("{}: its edge stands {} too far from the bridge {}.",
                                           nut_name(capo), length, where(cause))
@@ -121,8 +123,10 @@ std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
             fmt::format("{}{}", thrice.empty() ? "" : ", ", size_in_words(size->with_three_plucks, look));
     };
     add(detectable(survey, NeckCause::saddle, false), "a saddle fault");
-    add(detectable(survey, NeckCause::nut_position, several), "a nut fault");
-    add(detectable(survey, NeckCause::nut_height, several), "a nut height fault");
+    add(detectable(survey, NeckCause::nut_position, several),
+        analysis.options.capo > 0 ? "a capo fault" : "a nut fault");
+    add(detectable(survey, NeckCause::nut_height, several),
+        analysis.options.capo > 0 ? "a capo height fault" : "a nut height fault");
     if (several) add(detectable(survey, NeckCause::fret, true), "a fret's contact line off by");
     if (parts.empty()) return {};
     // "off by under" reads badly, and the fret stands last.

@@ -110,6 +110,22 @@ TEST_SUITE("properties") {
         CHECK(has(text, "Would not surely show"));
     }
 
+    TEST_CASE("what stands too high in the nut's place is filed down, but for a capo") {
+        NeckAnalysis analysis = flawed_guitar(some_frets);
+        analysis.neck.findings = {{{NeckCause::nut_height, {}, {}},
+                                   Uncertain<Millimetres>{Millimetres{0.4}, Millimetres{0.05}},
+                                   {Cents{4.0}, Cents{0.5}},
+                                   1.0,
+                                   {},
+                                   {}}};
+        CHECK(has(neck_findings(analysis, {}), "Lower the slot"));
+        analysis.options.capo = 2;
+        const std::string with_capo = neck_findings(analysis, {});
+        CHECK_FALSE(has(with_capo, "slot"));
+        CHECK_FALSE(has(with_capo, "nut fault"));
+        CHECK(has(with_capo, "Set it again"));
+    }
+
     TEST_CASE("a neck without a fault says so") {
         NeckAnalysis analysis = flawed_guitar({12});
         analysis.neck.findings.clear();
