@@ -3,6 +3,7 @@
 // Room: program. Edge: the screen, the clock.
 #include "program/terminal.hpp"
 
+#include <fcntl.h>
 #include <fmt/format.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -27,6 +28,9 @@ constexpr std::string_view erase_line = "\r\x1b[K";
 
 /// Whether the moving line is on the screen; a signal handler reads it.
 volatile std::sig_atomic_t line_is_shown = 0;
+/// A way to the screen of its own: while a microphone is open its drivers are kept quiet, and stderr with
+/// them.
+volatile std::sig_atomic_t line_goes_to = STDERR_FILENO;
 
 std::string_view variable(const char* name) {
     const char* value = std::getenv(name);
@@ -68,7 +72,7 @@ int write_all(int descriptor, std::string_view text) {
 /// A measurement of files leaves nothing half done, so there is nothing to wait for.
 extern "C" void end_quietly(int) {
     if (line_is_shown != 0) {
-        const ssize_t ignored = ::write(STDERR_FILENO, erase_line.data(), erase_line.size());
+        const ssize_t ignored = ::write(line_goes_to, erase_line.data(), erase_line.size());
         static_cast<void>(ignored);
     }
     ::_exit(interrupted);
@@ -107,12 +111,19 @@ void settle_signals() {
 }
 
 Progress::Progress()
-    : wanted_{can_move_about(STDERR_FILENO)}, next_{steady_clock::now() + std::chrono::seconds{1}} {}
+    : wanted_{can_move_about(STDERR_FILENO)}, next_{steady_clock::now() + std::chrono::seconds{1}} {
+    if (!wanted_) return;
+    const int own = fcntl(STDERR_FILENO, F_DUPFD_CLOEXEC, STDERR_FILENO + 1);
+    if (own >= 0) line_goes_to = own;
+}
 
 Progress::~Progress() {
-    if (line_is_shown == 0) return;
-    static_cast<void>(write_all(STDERR_FILENO, erase_line));
+    if (line_is_shown != 0) static_cast<void>(write_all(line_goes_to, erase_line));
     line_is_shown = 0;
+    if (line_goes_to == STDERR_FILENO) return;
+    const int own = line_goes_to;
+    line_goes_to = STDERR_FILENO;
+    close(own);
 }
 
 void Progress::show(std::string_view what, Seconds done, std::optional<Seconds> total) {
@@ -120,14 +131,14 @@ void Progress::show(std::string_view what, Seconds done, std::optional<Seconds> 
     next_ = steady_clock::now() + std::chrono::milliseconds{200};
     line_is_shown = 1;
     const std::string of = total ? " of " + minutes_and_seconds(*total) : std::string{};
-    static_cast<void>(write_all(STDERR_FILENO, fmt::format("{}{}: {}{} min heard", erase_line,
-                                                           printable(what), minutes_and_seconds(done), of)));
+    static_cast<void>(write_all(line_goes_to, fmt::format("{}{}: {}{} min heard", erase_line, printable(what),
+                                                          minutes_and_seconds(done), of)));
 }
 
 void Progress::say(std::string_view words) {
     if (!wanted_) return;
     line_is_shown = 1;
-    static_cast<void>(write_all(STDERR_FILENO, fmt::format("{}{}", erase_line, printable(words))));
+    static_cast<void>(write_all(line_goes_to, fmt::format("{}{}", erase_line, printable(words))));
 }
 
 }  // namespace midspan::program

@@ -169,6 +169,23 @@ TEST_SUITE("properties") {
         CHECK(visit["surveys"][0]["source"] == "listen");
     }
 
+    TEST_CASE("a live survey says on the terminal what it hears, although its drivers are kept quiet") {
+        const TempFolder folder;
+        const VirtualMic mic{take};
+        std::string command = "env TERM=xterm LC_ALL=C.UTF-8";
+        for (const std::string& variable : mic.variables())
+            command += " '" + variable + "'";
+        // script gives it a terminal for stderr too; Ctrl-C comes after five seconds.
+        command += " script -qec \"timeout --foreground -s INT 5 " MIDSPAN_PROGRAM
+                   " survey --listen --scale-length 648 --no-record\" /dev/null </dev/null >'" +
+                   folder.file("shown") + "' 2>&1";
+        static_cast<void>(std::system(command.c_str()));
+        std::ifstream file{folder.file("shown")};
+        const std::string shown{std::istreambuf_iterator<char>{file}, {}};
+        CAPTURE(shown);
+        CHECK(shown.find("Listening: pluck a string open") != std::string::npos);
+    }
+
     TEST_CASE("what is kept as FLAC gives the result of the live run, too, and SIGTERM ends like Ctrl-C") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.flac");
