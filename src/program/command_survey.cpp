@@ -71,7 +71,7 @@ std::optional<Error> hear(Survey& survey, const SurveyCommandOptions& options, P
     const EndSignals signals;
     std::optional<Error> fault;
     std::size_t told = 0;
-    progress.say("Listening: pluck a string open, then at its frets; Ctrl-C ends it with the result");
+    progress.say("Listening: pluck a string open, then its frets; Ctrl-C ends with the result");
     for (;;) {
         if (signals.end_wanted()) microphone.stop();
         const Result<AudioBlock> block = microphone.next();
