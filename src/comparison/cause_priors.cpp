@@ -9,11 +9,11 @@ CausePrior prior_of(const NamedCause& cause, bool several_strings) {
     const bool of_one = cause.string && several_strings;
     switch (cause.cause) {
         case NeckCause::saddle:
-            return {1.5, 2.1};
+            return {1.5, 2.3};
         case NeckCause::nut_position:
-            return {0.8, of_one ? 4.0 : 2.1};
+            return {0.8, of_one ? 4.0 : 2.2};
         case NeckCause::nut_height:
-            return {0.5, of_one ? 3.3 : 3.0};
+            return {0.5, of_one ? 3.5 : 3.0};
         case NeckCause::fret:
             return {3.0, 4.0};
         case NeckCause::fret_on_string:
