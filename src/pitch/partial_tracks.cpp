@@ -74,6 +74,7 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
     guess_ = {};
     guess_.log_lowest = std::log(coarse.value());
     taken_out_ = {};
+    settled_ = false;
     if (length_ < 4) return;
 
     shape_window(taps, rate);
@@ -116,16 +117,14 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
 }
 
 void PartialTracks::shape_window(std::size_t taps, double rate) {
-    double sum = 0.0, spread = 0.0, fourth = 0.0, squares = 0.0, common = 0.0;
+    double sum = 0.0, spread = 0.0, squares = 0.0, common = 0.0;
     for (std::size_t i = 0; i < window_length_; ++i) {
         const double w =
             i < taps ? blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps)) : 0.0;
         const double from_middle = (static_cast<double>(i) + 0.5) / rate - first_middle_;
-        const double square = from_middle * from_middle;
         window_[i] = static_cast<float>(w);
         sum += w;
-        spread += w * square;
-        fourth += w * square * square;
+        spread += w * from_middle * from_middle;
         squares += w * w;
         if (i >= hop_samples_) common += w * static_cast<double>(window_[i - hop_samples_]);
     }
@@ -134,7 +133,7 @@ void PartialTracks::shape_window(std::size_t taps, double rate) {
         window_[i] *= scale;
     }
     window_spread_ = spread / sum;
-    window_excess_ = fourth / sum - 3.0 * window_spread_ * window_spread_;
+    response_ = WindowResponse{std::span{window_}.first(taps), rate};
     neighbour_correlation_ = common / squares;
     overlap_ = 1.0 + 2.0 * neighbour_correlation_;
 }
@@ -146,6 +145,7 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
     first_ = raw.first_ + 0.5 * raw.hop_ * static_cast<double>(count - 1);
     first_middle_ = raw.first_middle_;
     window_spread_ = raw.window_spread_;
+    settled_ = true;
     const double n = static_cast<double>(count);
     const double one_value = 1.0 + 2.0 * (1.0 - 1.0 / n) * raw.neighbour_correlation_;
     overlap_ = raw.overlap_ / one_value;
@@ -162,17 +162,30 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
             std::complex<double> sum{};
             for (std::size_t m = block * count; m < (block + 1) * count; ++m) {
                 const double t = raw.time(m);
-                // A window sees less of a partial that is off its centre; the logarithm of what it sees,
-                // by its cumulants, to fourth order: exact to 1e-3 as far as a glide of 20 cents goes.
-                const double off = tau * (to.centre * law.rate(t) - from.centre);
-                const double seen =
-                    off * off * (-raw.window_spread_ / 2.0 + off * off * raw.window_excess_ / 24.0);
-                sum += std::polar(std::exp(-seen), -tau * (to.centre * law.elapsed(t) - from.centre * t)) *
-                       from.values[m];
+                const double turned = to.centre * law.elapsed(t) - from.centre * t;
+                const double off = tau * (to.centre * law.rate(to.number, t) - from.centre);
+                const double chirp = tau * to.centre * law.slowing(to.number, t);
+                sum += std::polar(1.0, -tau * turned) * from.values[m] / raw.response_.at(off, chirp);
             }
             to.values.push_back(sum / n);
         }
     }
+}
+
+double PartialTracks::strayed_from(const PartialTracks& raw, const StringLaw& law) const {
+    double most = 0.0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (!tracks_[i].fits) continue;
+        const int number = tracks_[i].number;
+        for (const double t : {time(0), time(length_ - 1)}) {
+            const auto off = [&](const StringLaw& of) {
+                return tau * (of.frequency(number) * of.rate(number, t) - raw.tracks_[i].centre);
+            };
+            const double change = off(law) * off(law) - off(taken_out_) * off(taken_out_);
+            most = std::max(most, 0.5 * window_spread_ * std::abs(change));
+        }
+    }
+    return most;
 }
 
 void PartialTracks::measure(PartialTrack& track, std::span<const float> samples, double rate) {

@@ -10,6 +10,7 @@
 
 #include "midspan/units.hpp"
 #include "pitch/string_law.hpp"
+#include "pitch/window_response.hpp"
 
 namespace midspan {
 
@@ -43,6 +44,9 @@ public:
     /// `count` values averaged to one.
     void settle(const PartialTracks& raw, const StringLaw& law, std::size_t count);
 
+    /// By how much, at most and relative, amplitudes would come out otherwise had `law` been taken out.
+    [[nodiscard]] double strayed_from(const PartialTracks& raw, const StringLaw& law) const;
+
     [[nodiscard]] std::span<PartialTrack> tracks() { return {tracks_.data(), count_}; }
     [[nodiscard]] std::span<const PartialTrack> tracks() const { return {tracks_.data(), count_}; }
 
@@ -65,9 +69,12 @@ public:
     /// The glide that has been taken out of the phases, of every partial at its centre.
     [[nodiscard]] const StringLaw& taken_out() const { return taken_out_; }
 
-    /// Mean square distance from the middle of a window, weighted by it, s^2: what a turning or dying
+    /// Mean square distance from the middle of a window, weighted by it, s^2: times its decay, what a dying
     /// partial is seen too early by.
     [[nodiscard]] double window_spread() const { return window_spread_; }
+    /// The same for a partial whose turning slows down: times twice the rate at which its glide dies. Nothing
+    /// once the glide has been taken out.
+    [[nodiscard]] double slowing_spread() const { return settled_ ? 0.0 : window_spread_; }
 
     /// The variance of a slowly weighted sum of values against that of independent ones: windows overlap.
     [[nodiscard]] double overlap() const { return overlap_; }
@@ -86,7 +93,8 @@ private:
     double first_ = 0.0;
     double first_middle_ = 0.0;
     double window_spread_ = 0.0;
-    double window_excess_ = 0.0;  // fourth cumulant of the same, s^4
+    WindowResponse response_;
+    bool settled_ = false;
     double overlap_ = 1.0;
     double neighbour_correlation_ = 0.0;  // of noise, one hop apart
     StringLaw guess_;

@@ -20,6 +20,7 @@ constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
 constexpr double nearly = 0.1;
 constexpr double closely = 0.01;
+constexpr double faithful = 1e-3;  // amplitudes that strong partials' noise would hide
 constexpr double scatter_share = 1.2;
 constexpr double unknown_share_of_glide = 0.003;
 constexpr double unknown_turns = 0.005;
@@ -103,6 +104,11 @@ private:
         fit_.run(tracks_, tracks_.length(), free, 4, roughly);
         fit_.widen(tracks_, tracks_.length(), PartialTracks::most_partials);
         fit_.run(tracks_, tracks_.length(), free, 20, roughly);
+        if (tracks_.strayed_from(raw_, string().law) > faithful) {
+            tracks_.settle(raw_, string().law, count);
+            fit_.restart(tracks_, StringLaw{string().law}, PartialTracks::most_partials, tracks_.length());
+            fit_.run(tracks_, tracks_.length(), free, 20, roughly);
+        }
         fit_.run(tracks_, tracks_.length(), free, 20, closely);
         choose_model();
     }

@@ -49,7 +49,8 @@ public:
           glide_{law.glide_of(tracks.tracks()[partial.track].number) + partial.own_glide},
           fast_glide_{law.fast_glide},
           centre_{tracks.tracks()[partial.track].centre},
-          early_{tracks.window_spread() * (partial.planes[0].decay + std::exp(-law.log_glide_time))} {}
+          early_{tracks.window_spread() * partial.planes[0].decay +
+                 tracks.slowing_spread() * std::exp(-law.log_glide_time)} {}
 
     /// Periods of the first plane up to value m.
     [[nodiscard]] double periods(const TimeBases& bases, std::size_t m) const {

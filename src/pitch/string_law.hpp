@@ -50,8 +50,14 @@ struct StringLaw {
     }
 
     /// f_k(t) / f_k.
-    [[nodiscard]] double rate(double t) const {
-        return 1.0 + glide * std::exp(-2.0 * t * std::exp(-log_glide_time));
+    [[nodiscard]] double rate(int number, double t) const {
+        return 1.0 + glide_of(number) * std::exp(-2.0 * t * std::exp(-log_glide_time));
+    }
+
+    /// Its derivative, 1/s.
+    [[nodiscard]] double slowing(int number, double t) const {
+        const double slope = -2.0 * std::exp(-log_glide_time);
+        return slope * glide_of(number) * std::exp(slope * t);
     }
 };
 
