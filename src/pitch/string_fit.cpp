@@ -7,8 +7,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <numbers>
+#include <utility>
 
 namespace midspan {
 namespace {
@@ -75,6 +77,41 @@ constexpr int planes(const FreeParts& free) { return free.second_plane ? 2 : 1; 
 constexpr Eigen::Index own_unknowns(const FreeParts& free) { return 3 * planes(free) + (free.loose ? 2 : 0); }
 
 Complex plane_value(double size, double angle) { return {size * std::cos(angle), size * std::sin(angle)}; }
+
+// One or two complex amplitudes by linear least squares.
+struct LinearPair {
+    double first = 0.0, second = 0.0, power = 0.0;
+    Complex common{}, with_first{}, with_second{};
+
+    template <int Planes>
+    void take_in(Complex a, Complex b, Complex value) {
+        first += std::norm(a);
+        with_first += turned_back(a, value);
+        power += std::norm(value);
+        if constexpr (Planes == 2) {
+            second += std::norm(b);
+            common += turned_back(a, b);
+            with_second += turned_back(b, value);
+        }
+    }
+
+    // A plane of which nothing is heard keeps a trace, so that its derivatives do not vanish.
+    template <int Planes>
+    [[nodiscard]] std::array<Complex, 2> solved() const {
+        constexpr double trace = 1e-4;
+        const auto heard = [&](Complex amplitude, double plane) {
+            const double least = trace * std::sqrt(std::max(power, 1e-30) / plane);
+            return std::abs(amplitude) < least ? Complex{least} : amplitude;
+        };
+        if constexpr (Planes == 1) return {heard(with_first / first, first), {}};
+        // A little stiffness keeps planes that turn alike from growing against each other.
+        const double aa = first * (1.0 + 1e-6);
+        const double bb = second * (1.0 + 1e-6);
+        const double determinant = aa * bb - std::norm(common);
+        return {heard((bb * with_first - common * with_second) / determinant, first),
+                heard((aa * with_second - std::conj(common) * with_first) / determinant, second)};
+    }
+};
 
 // What an unknown does: its derivative is the sum over the planes of `on[plane]` times a base of time times
 // the plane's own value, turned by a right angle if it is the angle that changes.
@@ -153,8 +190,12 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double v
 void StringFit::begin(const PartialTracks& tracks, std::size_t length, int highest) {
     restart(tracks, tracks.guess(), highest, length);
     if (string_.partials.empty()) return;
-    beliefs_.log_glide_time = -std::log(std::clamp(string_.partials[0].planes[0].decay, 0.1, 20.0));
+    beliefs_.log_glide_time = log_time_of_dying();
     string_.law.log_glide_time = beliefs_.log_glide_time;
+}
+
+double StringFit::log_time_of_dying() const {
+    return -std::log(std::clamp(string_.partials[0].planes[0].decay, 0.1, 20.0));
 }
 
 void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int highest, std::size_t length) {
@@ -189,12 +230,12 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
     }
 }
 
-// Lays the planes of one partial beside its track: fills plane_ and left_, returns the sum of squares left.
+// Lays the planes of one partial beside its track, each at the amplitude and phase that fit best: fills
+// plane_ and left_, returns the sum of squares left.
 template <int Planes>
-double StringFit::compare(const PartialTracks& tracks, const FittedPartial& partial) {
+double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
     const auto& values = tracks.tracks()[partial.track].values;
     const Turning turning{tracks, partial, string_.law};
-    double squares = 0.0;
     // What a plane has of its own beside what all turn by: it dies, and the second drifts away steadily.
     std::array<Complex, 2> own{};
     std::array<Complex, 2> step{};
@@ -202,16 +243,29 @@ double StringFit::compare(const PartialTracks& tracks, const FittedPartial& part
         const DecayingPlane& mine = partial.planes[plane];
         const double drift = plane == 0 ? 0.0 : tau * turning.frequency() * string_.law.split;
         const double t = tracks.time(0);
-        own[plane] = plane_value(std::exp(mine.log_amplitude - mine.decay * t), mine.phase + drift * t);
+        own[plane] = plane_value(std::exp(-mine.decay * t), drift * t);
         step[plane] = plane_value(std::exp(-mine.decay * tracks.hop()), drift * tracks.hop());
     }
+    LinearPair sums;
     for (std::size_t m = 0; m < partial.length; ++m) {
         const Complex turned = plane_value(1.0, tau * turning.periods(bases_, m));
-        Complex left = values[m];
         for (std::size_t plane = 0; plane < Planes; ++plane) {
             plane_[plane][m] = times(own[plane], turned);
-            left -= plane_[plane][m];
             own[plane] = times(own[plane], step[plane]);
+        }
+        sums.take_in<Planes>(plane_[0][m], plane_[1][m], values[m]);
+    }
+    const std::array<Complex, 2> amplitudes = sums.solved<Planes>();
+    for (std::size_t plane = 0; plane < Planes; ++plane) {
+        partial.planes[plane].log_amplitude = std::log(std::abs(amplitudes[plane]));
+        partial.planes[plane].phase = std::arg(amplitudes[plane]);
+    }
+    double squares = 0.0;
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        Complex left = values[m];
+        for (std::size_t plane = 0; plane < Planes; ++plane) {
+            plane_[plane][m] = times(amplitudes[plane], plane_[plane][m]);
+            left -= plane_[plane][m];
         }
         left_[m] = left;
         squares += std::norm(left);
@@ -234,7 +288,8 @@ double StringFit::believe(const FreeParts& free) {
              beliefs_.inharmonicity_deviation);
     believed(glide, free.glide, string_.law.glide, beliefs_.glide_deviation);
     believed(log_glide_time, free.glide, string_.law.log_glide_time - beliefs_.log_glide_time,
-             beliefs_.log_glide_time_deviation);
+             free.as_partial_1 ? beliefs_.log_glide_time_deviation_as_partial_1
+                               : beliefs_.log_glide_time_deviation);
     if (free.glide) {
         // A glide lives as long as the swing that makes it. Beyond three deviations the belief becomes a
         // wall, (off / 3 deviations)^6: against what is no string's glide a parabola holds nothing.
@@ -247,7 +302,7 @@ double StringFit::believe(const FreeParts& free) {
         cost += squared(wall);
     }
     believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
-    believed(fast_glide, free.loose, string_.law.fast_glide, beliefs_.glide_deviation);
+    believed(fast_glide, free.fast_glide, string_.law.fast_glide, fast_glide_deviation());
     believed(self_stretch, free.self_stretch, string_.law.self_stretch - beliefs_.self_stretch,
              beliefs_.self_stretch_deviation);
     return cost;
@@ -277,7 +332,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
     const std::size_t all = law + shared;
 
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        const FittedPartial& partial = string_.partials[p];
+        FittedPartial& partial = string_.partials[p];
         const std::size_t length = partial.length;
         const int number = tracks.tracks()[partial.track].number;
         const Turning turning{tracks, partial, string_.law};
@@ -319,7 +374,6 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
             return Column{true, base, {factor * radians[0], factor * radians[1]}};
         };
         const double if_gliding = free.glide ? 1.0 : 0.0;
-        const double if_loose = free.loose ? 1.0 : 0.0;
         if (free.loose) {
             columns[offset] = turns(Base::time, loose ? 1.0 : 0.0);
             columns[own_glide] = turns(Base::ahead, loose ? 1.0 : 0.0);
@@ -329,7 +383,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         columns[law + glide] = turns(Base::ahead, if_gliding * string_.law.share_of_glide(number));
         columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * turning.glide());
         columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
-        columns[law + fast_glide] = turns(Base::fast_ahead, if_loose);
+        columns[law + fast_glide] = turns(Base::fast_ahead, free.fast_glide ? 1.0 : 0.0);
         columns[law + self_stretch] =
             turns(Base::ahead, free.self_stretch && number > 1 ? -string_.law.glide : 0.0);
 
@@ -392,41 +446,41 @@ void StringFit::move_glide(double log_lowest_change, double glide_change, double
     law.log_lowest = height - law.glide * std::exp(-new_rate * middle);
 }
 
-StringFit::Followed StringFit::followed(std::size_t partial, Eigen::Index own, double damping) const {
+void StringFit::follow(std::size_t partial, Eigen::Index own, double damping, Followed& result) const {
     const Normal& normal = equations_.normal[partial];
     const Right& right = equations_.right[partial];
-    Own mine = normal.topLeftCorner(own, own);
-    mine.diagonal() *= 1.0 + damping;
-    const Eigen::LLT<Own> factors{mine};
-    const Cross cross = normal.block(0, own, own, shared);
-    const OwnVector mine_right = right.head(own);
-    Followed result{factors.solve(cross), factors.solve(mine_right), {}, {}, 0.0};
-    result.normal = normal.block(own, own, shared, shared) - cross.transpose() * result.by_law;
-    result.right = right.segment(own, shared) - cross.transpose() * result.alone;
-    result.fall = mine_right.dot(result.alone);
-    return result;
+    result.factor = normal.topLeftCorner(own, own);
+    result.factor.diagonal() *= 1.0 + damping;
+    Eigen::LLT<Eigen::Ref<Own>> factors{result.factor};
+    result.cross = normal.block(0, own, own, shared);
+    result.own = right.head(own);
+    factors.matrixL().solveInPlace(result.cross);
+    factors.matrixL().solveInPlace(result.own);
+    result.normal = normal.block(own, own, shared, shared);
+    result.normal -= result.cross.transpose().lazyProduct(result.cross);
+    result.right = right.segment(own, shared) - result.cross.transpose() * result.own;
 }
 
 // Solves the normal equations.
 StringFit::Step StringFit::step(const FreeParts& free, double damping) const {
     const std::size_t partials = string_.partials.size();
-    std::array<Cross, PartialTracks::most_partials> by_law;
+    std::array<Followed, PartialTracks::most_partials> followed;
     Step result{SharedVector::Zero(), {}, 0.0};
     SharedVector gradient = equations_.believed_right;
     SharedMatrix damped = equations_.believed;
     for (std::size_t p = 0; p < partials; ++p) {
-        const Followed partial = followed(p, own_unknowns(free), damping);
-        by_law[p] = partial.by_law;
-        result.own[p] = partial.alone;
-        result.fall += partial.fall;
-        damped += partial.normal;
-        gradient += partial.right;
+        follow(p, own_unknowns(free), damping, followed[p]);
+        result.fall += followed[p].own.squaredNorm();
+        damped += followed[p].normal;
+        gradient += followed[p].right;
     }
     damped.diagonal() *= 1.0 + damping;
     result.law = damped.ldlt().solve(gradient);
     result.fall += gradient.dot(result.law);
-    for (std::size_t p = 0; p < partials; ++p)
-        result.own[p] -= by_law[p] * result.law;
+    for (std::size_t p = 0; p < partials; ++p) {
+        result.own[p] = followed[p].own - followed[p].cross * result.law;
+        followed[p].factor.triangularView<Eigen::Lower>().transpose().solveInPlace(result.own[p]);
+    }
     return result;
 }
 
@@ -437,9 +491,7 @@ double StringFit::too_long(const Step& step, const FreeParts& free) const {
                                std::abs(step.law(fast_glide)) / 0.01});
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         for (int plane = 0; plane < planes(free); ++plane) {
-            longest = std::max({longest, std::abs(step.own[p](3 * plane)) / 1.0,
-                                std::abs(step.own[p](3 * plane + 1)) / 1.0,
-                                std::abs(step.own[p](3 * plane + 2)) / 5.0});
+            longest = std::max(longest, std::abs(step.own[p](3 * plane + 2)) / 5.0);
         }
     }
     return longest;
@@ -455,7 +507,7 @@ void StringFit::take(const Step& step, const FreeParts& free, double scale) {
     law.inharmonicity =
         std::clamp(law.inharmonicity + scale * step.law(inharmonicity), least_inharmonicity, 0.05);
     if (free.second_plane) law.split += scale * step.law(split);
-    if (free.loose) law.fast_glide += scale * step.law(fast_glide);
+    if (free.fast_glide) law.fast_glide += scale * step.law(fast_glide);
     if (free.self_stretch)
         law.self_stretch = std::clamp(law.self_stretch + scale * step.law(self_stretch), -0.5, 0.8);
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
@@ -463,8 +515,6 @@ void StringFit::take(const Step& step, const FreeParts& free, double scale) {
         const OwnVector& own = step.own[p];
         for (int plane = 0; plane < planes(free); ++plane) {
             DecayingPlane& mine = partial.planes[static_cast<std::size_t>(plane)];
-            mine.log_amplitude += scale * own(3 * plane);
-            mine.phase += scale * own(3 * plane + 1);
             mine.decay = std::clamp(mine.decay + scale * own(3 * plane + 2), -1.0, 100.0);
         }
         if (free.loose) {
@@ -476,8 +526,11 @@ void StringFit::take(const Step& step, const FreeParts& free, double scale) {
 
 void StringFit::state_deviations(const FreeParts& free, double overlap) {
     SharedMatrix information = equations_.believed;
-    for (std::size_t p = 0; p < string_.partials.size(); ++p)
-        information += followed(p, own_unknowns(free), 0.0).normal;
+    Followed followed;
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        follow(p, own_unknowns(free), 0.0, followed);
+        information += followed.normal;
+    }
     const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
     const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
@@ -499,10 +552,11 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
                     double enough) {
     lay_out(tracks, length);
     assert(!free.self_stretch || (free.glide && !free.loose));
-    if (!free.glide) string_.law.glide = 0.0;
     if (!free.self_stretch && !free.loose) string_.law.self_stretch = 0.0;
-    if (free.loose) {
-        give_own_glides(tracks);
+    if (free.loose) give_own_glides(tracks);
+    if (!free.fast_glide) string_.law.glide += std::exchange(string_.law.fast_glide, 0.0);
+    if (!free.glide) string_.law.glide = 0.0;
+    if (free.fast_glide) {
         // The tension a string gains by its swing is the sum over its partials of k^2 a_k^2. A pluck gives
         // them about 1/k^2 of the energy each, and each dies at its own rate; what partial 1 adds is the
         // common glide.
@@ -516,32 +570,37 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         bases_.drive_fast_glide(std::span{drivers}.first(count));
         bases_.set_log_glide_time(string_.law.log_glide_time);
     }
+    if (free.as_partial_1) beliefs_.log_glide_time = log_time_of_dying();
     glide_size_ = std::max(std::abs(string_.law.glide), 1e-5);
-    // Undamped as long as that works; where a step went too far, boldness comes back slowly.
-    double damping = 0.0;
-    double least = 0.0;
+    // Undamped as long as that works; how much damping it takes otherwise, by how well the fall of the cost
+    // was foreseen (H. B. Nielsen 1999, from memory).
+    double damping = free.second_plane ? 1e-3 : 0.0;
+    double growth = 2.0;
     double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
         before_ = string_;
         // No leap: the whole step is shortened, its direction kept.
         const Step next = step(free, damping);
-        take(next, free, 1.0 / std::max(1.0, too_long(next, free)));
+        const double scale = 1.0 / std::max(1.0, too_long(next, free));
+        take(next, free, scale);
         bases_.set_log_glide_time(string_.law.log_glide_time);
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks, free);
         if (after <= before) {
             // A short damped step proves nothing.
             const bool still = std::min(next.fall, before - after) < enough && damping < 1e-4;
+            const double foreseen = (before - after) / std::max(scale * (2.0 - scale) * next.fall, 1e-12);
+            const double off = 2.0 * foreseen - 1.0;
+            damping *= std::max(1.0 / 3.0, 1.0 - off * off * off);
+            growth = 2.0;
             before = after;
             if (still) break;
-            damping = std::max(least, 0.2 * damping);
-            least = least > 1e-6 ? 0.1 * least : 0.0;
         } else {
             string_ = before_;
             std::swap(equations_, equations_before_);
             if (next.fall < enough && damping < 1e-4) break;
-            least = std::max(1e-3, 2.0 * damping);
-            damping = 5.0 * least;
+            damping = std::max(1e-3, growth * damping);
+            growth *= 2.0;
         }
     }
     bases_.set_log_glide_time(string_.law.log_glide_time);
@@ -657,7 +716,7 @@ void StringFit::order_planes(const PartialTracks& tracks) {
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     // Noise has nothing in common with itself a few values later, a beat or a hum line has.
     double strongest = 0.0;
-    for (const FittedPartial& partial : string_.partials) {
+    for (FittedPartial& partial : string_.partials) {
         const auto n = static_cast<double>(partial.length);
         const double power = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
         Complex common{};

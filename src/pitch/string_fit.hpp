@@ -37,8 +37,11 @@ struct FreeParts {
     bool glide = false;
     bool self_stretch = false;  ///< only together with the glide, and not with a loose law
     bool second_plane = false;
-    /// Every partial but the lowest may stand a little off the law, and the tension that higher partials
-    /// add, which dies as they do, glides the pitch too.
+    /// The tension that higher partials add, which dies as they do, glides the pitch too.
+    bool fast_glide = false;
+    /// The rest of the glide dies as partial 1 does, not just about so.
+    bool as_partial_1 = false;
+    /// Every partial but the lowest may stand a little off the law.
     bool loose = false;
 };
 
@@ -52,8 +55,10 @@ struct Beliefs {
     double self_stretch_deviation = 0.2;
     double log_glide_time = 0.0;
     double log_glide_time_deviation = 0.35;
-    double split_deviation = 0.0012;   ///< 2 cents
-    double offset_deviation = 0.0006;  ///< 1 cent: ends, bridge and body move partials by that much
+    double log_glide_time_deviation_as_partial_1 = 0.1;
+    double fast_glide_deviation = 1.5;  ///< of the other glide, from how strings are plucked
+    double split_deviation = 0.0012;    ///< 2 cents
+    double offset_deviation = 0.0006;   ///< 1 cent: ends, bridge and body move partials by that much
     double own_glide_deviation =
         0.4;  ///< of the common glide: a mode's own swing stretches it half as much again
 };
@@ -101,6 +106,8 @@ public:
 
     /// What is believed before looking.
     [[nodiscard]] const Beliefs& beliefs() const { return beliefs_; }
+    /// Of the glide that the higher partials drive, as the last run believed it, relative.
+    [[nodiscard]] double fast_glide_deviation() const { return beliefs_.fast_glide_deviation * glide_size_; }
 
     /// Where the last run has arrived.
     [[nodiscard]] const FittedString& string() const { return string_; }
@@ -126,18 +133,19 @@ private:
     double assembled(const PartialTracks& tracks, const FreeParts& free);
     double believe(const FreeParts& free);
     template <int Planes>
-    double compare(const PartialTracks& tracks, const FittedPartial& partial);
+    double compare(const PartialTracks& tracks, FittedPartial& partial);
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
-    /// A partial's equations once its own unknowns follow the law as suits them best.
+    /// A partial's equations once its own unknowns follow the law as suits them best: with L the Cholesky
+    /// factor of its own normal matrix, what of the law's is left to the law.
     struct Followed {
-        Cross by_law;     ///< how they follow
-        OwnVector alone;  ///< how they change if the law stays
+        Own factor;     ///< L, below the diagonal and on it
+        Cross cross;    ///< L^-1 times what both have in common
+        OwnVector own;  ///< L^-1 times its own right side
         SharedMatrix normal;
         SharedVector right;
-        double fall;  ///< of the cost if the law stays
     };
-    [[nodiscard]] Followed followed(std::size_t partial, Eigen::Index own, double damping) const;
+    void follow(std::size_t partial, Eigen::Index own, double damping, Followed& result) const;
     struct Step {
         SharedVector law;
         std::array<OwnVector, PartialTracks::most_partials> own;
@@ -146,6 +154,7 @@ private:
     [[nodiscard]] Step step(const FreeParts& free, double damping) const;
     [[nodiscard]] double too_long(const Step& step, const FreeParts& free) const;
     void take(const Step& step, const FreeParts& free, double scale);
+    [[nodiscard]] double log_time_of_dying() const;
     void move_glide(double log_lowest_change, double glide_change, double log_time_change);
     void state_deviations(const FreeParts& free, double overlap);
     void weigh(const PartialTracks& tracks, const FreeParts& free);

@@ -30,6 +30,9 @@ struct StringLaw {
     /// The glide of partial `number`, relative, at t = 0.
     [[nodiscard]] double glide_of(int number) const { return glide * share_of_glide(number); }
 
+    /// All that the string glides by, relative, at t = 0.
+    [[nodiscard]] double whole_glide() const { return glide + fast_glide; }
+
     /// f_k, settled, Hz.
     [[nodiscard]] double frequency(int number) const {
         const double k2 = static_cast<double>(number) * number;

@@ -1,0 +1,231 @@
+// model_choice.cpp: which string a note shows: steady or gliding, one plane or two, on the law or a little
+// off.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/model_choice.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace midspan {
+namespace {
+
+constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
+// Of the weighted sum of squares: what a run may leave on the table.
+constexpr double coarsely = 2.0;
+constexpr double roughly = 0.5;
+constexpr double closely = 0.01;
+constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
+// What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
+// makes of a strong glide.
+constexpr Decibels clean{60.0};
+constexpr double certain_odds = 50.0;
+constexpr double certain_glide = 6.0;  // standard deviations
+constexpr double upward = 0.03;  // the chance that what glides rises: tension falls, fingers do not always
+
+constexpr FreeParts gliding{.glide = true, .self_stretch = true};
+// The glide as physics has it: it dies as partial 1 and the higher ones do, and partial 1 has its own.
+constexpr FreeParts gliding_as_heard{
+    .glide = true, .self_stretch = true, .fast_glide = true, .as_partial_1 = true};
+constexpr FreeParts off_the_law{.glide = true, .fast_glide = true, .loose = true};
+
+constexpr double squared(double x) { return x * x; }
+
+// Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).
+double score(const FittedString& string, const PartialTracks& tracks, const FreeParts& free) {
+    const auto partials = static_cast<double>(string.partials.size());
+    const double unknowns = (free.second_plane ? 3.0 * partials + 1.0 : 0.0) +
+                            (free.loose ? 2.0 * std::max(partials - 1.0, 0.0) : 0.0);
+    return string.misfit + unknowns * std::log(2.0 * static_cast<double>(tracks.length()) * partials);
+}
+
+ModelChoice::Belief belief_of(const FittedString& string) {
+    return {string.law.log_lowest, squared(string.deviations.log_lowest)};
+}
+
+ModelChoice::Belief mixed(const ModelChoice::Belief& one, const ModelChoice::Belief& other,
+                          double odds_of_other) {
+    const double chance = odds_of_other / (1.0 + odds_of_other);
+    const double apart = other.log_lowest - one.log_lowest;
+    return {one.log_lowest + chance * apart, (1.0 - chance) * one.variance + chance * other.variance +
+                                                 chance * (1.0 - chance) * squared(apart)};
+}
+
+// The odds of an unknown's being free against its being nothing, even beforehand (Savage and Dickey's ratio,
+// from memory): of what it came out as, and of what was believed of it.
+double odds_of_free(double found, double deviation, double believed, double believed_deviation) {
+    return deviation / believed_deviation *
+           std::exp(0.5 * (squared(found / deviation) - squared(believed / believed_deviation)));
+}
+
+// By how much of a glide that was found to believe in it, on average and in the mean square, where half of
+// all strings do not glide, and the others by half a cent to 16 at their softest or hardest.
+struct GlideShare {
+    double mean = 0.0;
+    double mean_square = 0.0;
+};
+
+GlideShare share_to_believe(double glide, double deviation) {
+    constexpr std::array<double, 6> usual{0.5, 1.0, 2.0, 4.0, 8.0, 16.0};  // cents
+    double sum = 1.0;
+    GlideShare share;
+    for (const double cents : usual) {
+        const double kept = 1.0 / (1.0 + squared(deviation * cents_per_log / cents));
+        const double seen = std::sqrt(kept) * glide / deviation;
+        const double falling = 0.5 * std::erfc(-seen / std::sqrt(2.0));
+        const double weight = std::sqrt(1.0 - kept) * std::exp(0.5 * squared(seen)) * 2.0 *
+                              ((1.0 - upward) * falling + upward * (1.0 - falling)) /
+                              static_cast<double>(usual.size());
+        sum += weight;
+        share.mean += weight * kept;
+        share.mean_square += weight * squared(kept);
+    }
+    return {share.mean / sum, share.mean_square / sum};
+}
+
+}  // namespace
+
+Decibels signal_to_noise(const FittedString& string, const PartialTracks& tracks) {
+    double power = 0.0;
+    double left = 0.0;
+    for (const FittedPartial& partial : string.partials) {
+        const auto& values = tracks.tracks()[partial.track].values;
+        for (std::size_t m = 0; m < partial.length; ++m) {
+            power += std::norm(values[m]);
+        }
+        left += partial.variance * static_cast<double>(partial.length);
+    }
+    return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
+}
+
+void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
+    candidates_.clear();
+    best_score_ = std::numeric_limits<double>::infinity();
+    propose(fit, tracks, gliding);
+    plain_ = best_;
+
+    for (const double enough : {roughly, closely})
+        fit.run(tracks, tracks.length(), gliding_as_heard, 10, enough);
+    if (fit.structure_left(tracks, false) < structured || signal_to_noise(fit.string(), tracks) > clean) {
+        candidates_.clear();
+        accept(fit, tracks, gliding_as_heard);
+        average_glides(fit, tracks);
+        return;
+    }
+
+    fit.resume(plain_);
+    consider(fit, tracks, off_the_law);
+    if (structure_ > structured) {
+        fit.resume(plain_);
+        fit.split_planes(tracks);
+        FreeParts free = gliding;
+        free.second_plane = true;
+        consider(fit, tracks, free);
+        if (fit.structure_left(tracks, true) > structured) {
+            free = off_the_law;
+            free.second_plane = true;
+            consider(fit, tracks, free);
+        }
+    }
+    fit.resume(best_);
+    fit.run(tracks, tracks.length(), best_free_, 10, closely);
+    best_ = fit.string();
+    belief_ = belief_of(best_);
+    if (!best_free_.loose) average_glides(fit, tracks);
+}
+
+// Fits on from the present state and keeps the result if it is better than the best so far.
+void ModelChoice::consider(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
+    // Twice, since the first run tells how much each partial is to count in the second.
+    fit.run(tracks, tracks.length(), free, 10, coarsely);
+    if (free.second_plane) fit.order_planes(tracks);
+    fit.run(tracks, tracks.length(), free, 10, roughly);
+    propose(fit, tracks, free);
+}
+
+void ModelChoice::propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
+    const FittedString& string = fit.string();
+    candidates_.push_back({string.law.log_lowest, string.deviations.log_lowest,
+                           free.second_plane ? string.law.split : 0.0, free.loose});
+    const double reached = score(string, tracks, free);
+    if (reached >= best_score_ || blown_up(string, free)) return;
+    best_score_ = reached;
+    accept(fit, tracks, free);
+}
+
+void ModelChoice::accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
+    structure_ = fit.structure_left(tracks, free.second_plane);
+    best_ = fit.string();
+    best_free_ = free;
+    belief_ = belief_of(best_);
+}
+
+// Two planes so close that the note cannot hold them apart share their pitch at will: a single plane then
+// says more.
+bool ModelChoice::blown_up(const FittedString& string, const FreeParts& free) const {
+    const double deviation = string.deviations.log_lowest;
+    return free.second_plane && deviation > 0.2 / cents_per_log &&
+           deviation > 5.0 * best_.deviations.log_lowest;
+}
+
+// A string all of whose partials glide alike is known better than one whose first may glide by itself, better
+// yet if the higher ones' swing adds nothing to it, and far better if it does not glide at all. What they say
+// is averaged by their odds, from the freest on.
+void ModelChoice::average_glides(StringFit& fit, const PartialTracks& tracks) {
+    const auto without = [&](bool FreeParts::*part, double odds) {
+        if (odds > certain_odds) return;
+        const Belief with = belief_;
+        FreeParts free = best_free_;
+        free.*part = false;
+        fit.run(tracks, tracks.length(), free, 10, closely);
+        accept(fit, tracks, free);
+        belief_ = mixed(belief_, with, odds);
+    };
+    const auto& beliefs = fit.beliefs();
+    if (best_free_.self_stretch) {
+        without(&FreeParts::self_stretch, odds_of_free(best_.law.self_stretch, best_.deviations.self_stretch,
+                                                       beliefs.self_stretch, beliefs.self_stretch_deviation));
+    }
+    if (best_free_.fast_glide) {
+        without(&FreeParts::fast_glide, odds_of_free(best_.law.fast_glide, best_.deviations.fast_glide, 0.0,
+                                                     fit.fast_glide_deviation()));
+    }
+    doubt_glide(fit, tracks);
+}
+
+// The steady string is the gliding one whose glide is nothing: what is between the two belongs to glides
+// between the one found and none.
+void ModelChoice::doubt_glide(StringFit& fit, const PartialTracks& tracks) {
+    const double glide = best_.law.glide;
+    const double deviation = best_.deviations.glide;
+    if (std::abs(glide) > certain_glide * deviation) return;
+    const GlideShare share = share_to_believe(glide, deviation);
+    const Belief moving = belief_;
+    FreeParts steady;
+    steady.second_plane = best_free_.second_plane;
+    for (const double enough : {roughly, closely})
+        fit.run(tracks, tracks.length(), steady, 10, enough);
+    const Belief still = belief_of(fit.string());
+    if (share.mean < 0.5) accept(fit, tracks, steady);
+    const double apart = moving.log_lowest - still.log_lowest;
+    belief_.log_lowest = still.log_lowest + share.mean * apart;
+    belief_.variance = still.variance + share.mean * std::max(0.0, moving.variance - still.variance) +
+                       std::max(0.0, share.mean_square - squared(share.mean)) * squared(apart);
+}
+
+double ModelChoice::disagreement() const {
+    double most = 0.0;
+    for (const Candidate& candidate : candidates_) {
+        // A loose model that the evidence turned down wanders by itself and proves nothing.
+        if (candidate.loose) continue;
+        // A model may have named the two planes the other way, which is no disagreement.
+        const double off = candidate.log_lowest - best_.law.log_lowest;
+        const double other_plane = off + std::log1p(candidate.split);
+        most = std::max(most, std::min(squared(off), squared(other_plane)) - squared(candidate.deviation));
+    }
+    return most * squared(std::min(1.0, structure_ / structured));
+}
+
+}  // namespace midspan

@@ -1,0 +1,73 @@
+// model_choice.hpp: which string a note shows: steady or gliding, one plane or two, on the law or a little
+// off.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <vector>
+
+#include "midspan/units.hpp"
+#include "pitch/partial_tracks.hpp"
+#include "pitch/string_fit.hpp"
+
+namespace midspan {
+
+/// What a fitted string explains of its partials against what it leaves.
+[[nodiscard]] Decibels signal_to_noise(const FittedString& string, const PartialTracks& tracks);
+
+/// The simplest model that a note's own evidence supports: a string whose partials follow the law to the
+/// last digit, a little off it, as real ends and bridges make them, and either with a second plane of
+/// vibration. How such a string glides the note does not always tell, so that is averaged by the odds.
+///
+/// Allocates when it is made, never afterwards.
+class ModelChoice {
+public:
+    ModelChoice() { candidates_.reserve(4); }
+
+    /// From where `fit` has arrived with a gliding string in one plane.
+    void choose(StringFit& fit, const PartialTracks& tracks);
+
+    /// The likeliest.
+    [[nodiscard]] const FittedString& string() const { return best_; }
+    /// With a second plane of vibration.
+    [[nodiscard]] bool beating() const { return best_free_.second_plane; }
+
+    /// ln f_1 and its variance over all that may be.
+    struct Belief {
+        double log_lowest = 0.0;
+        double variance = 0.0;
+    };
+    [[nodiscard]] const Belief& belief() const { return belief_; }
+
+    /// How much of what the likeliest leaves over hangs together: 0 for noise, up to 1.
+    [[nodiscard]] double structure() const { return structure_; }
+
+    /// What the models that were tried differ by, squared, beyond their own scatter; of ln f_1. Nothing where
+    /// the first one left only noise.
+    [[nodiscard]] double disagreement() const;
+
+private:
+    struct Candidate {
+        double log_lowest;
+        double deviation;
+        double split;  // 0 with one plane
+        bool loose;
+    };
+
+    void propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
+    void consider(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
+    void accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
+    void average_glides(StringFit& fit, const PartialTracks& tracks);
+    void doubt_glide(StringFit& fit, const PartialTracks& tracks);
+    [[nodiscard]] bool blown_up(const FittedString& string, const FreeParts& free) const;
+
+    FittedString plain_;
+    FittedString best_;
+    FreeParts best_free_;
+    double best_score_ = 0.0;
+    double structure_ = 0.0;
+    Belief belief_;
+    std::vector<Candidate> candidates_;
+};
+
+}  // namespace midspan
