@@ -22,13 +22,13 @@ namespace {
 
 using namespace program;
 
-Result<Command> parsed(std::vector<std::string> words) {
+Result<Command> as_command(std::vector<std::string> words) {
     words.insert(words.begin(), "survey");
     return parse_command_line(words);
 }
 
 SurveyCommandOptions options_of(const std::vector<std::string>& words) {
-    const auto command = parsed(words);
+    const auto command = as_command(words);
     REQUIRE(command.ok());
     return std::get<SurveyCommandOptions>(command.value());
 }
@@ -291,7 +291,7 @@ TEST_SUITE("bad input") {
             {"a.wav", "--scale-length", "648", "--bridge", "wobbly"},
             {"a.wav", "--scale-length", "648", "--reference", "fretted"}};
         for (const auto& words : senseless) {
-            const auto command = parsed(words);
+            const auto command = as_command(words);
             REQUIRE_FALSE(command.ok());
             CHECK(command.error().fault == Fault::usage);
             CHECK_FALSE(command.error().remedy.empty());

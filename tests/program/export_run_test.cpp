@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "program/check_refused.hpp"
 #include "program/run_program.hpp"
 #include "support/temp_folder.hpp"
 
@@ -18,15 +19,6 @@ const std::string example = MIDSPAN_SCHEMAS "/example-record.json";
 Run on(const std::string& file, std::vector<std::string> words) {
     words.insert(words.end(), {"--record", file});
     return run_program(words);
-}
-
-void check_refused(const Run& run, int exit_code, const std::string& beginning) {
-    CAPTURE(run.err);
-    CHECK(run.exit_code == exit_code);
-    CHECK(run.out.empty());
-    CHECK(run.err.starts_with("midspan: " + beginning));
-    CHECK(run.err.find("; ") != std::string::npos);
-    CHECK(run.err.find('\n') + 1 == run.err.size());
 }
 
 }  // namespace

@@ -29,7 +29,7 @@ namespace {
 using Json = nlohmann::json;
 using namespace std::chrono_literals;
 
-const std::string take = MIDSPAN_TEST_AUDIO "/low-e.flac";
+const std::string low_e = MIDSPAN_TEST_AUDIO "/low-e.flac";
 
 std::vector<std::string> listen_words(const std::vector<std::string>& more = {}) {
     std::vector<std::string> words{"listen", "--scale-length", "648"};
@@ -90,7 +90,7 @@ void check_told(const Run& run, int exit_code, const std::string& beginning, con
 
 /// Hears the take to its end, with the voice `espeak-ng` that lies in the folder.
 void listen_with_voice(const TempFolder& folder) {
-    const VirtualMic mic{take};
+    const VirtualMic mic{low_e};
     std::vector<std::string> variables = mic.variables();
     variables.push_back("PATH=" + folder.path().string() + ":/usr/bin:/bin");
     RunningProgram program{listen_words({"--say"}), variables};
@@ -129,12 +129,12 @@ TEST_SUITE("properties") {
     TEST_CASE("live, and from a file: the same sound gives the same result to the last digit") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Run run = listen_to_all(mic, listen_words({"--json", "--keep", kept}));
         CHECK(run.exit_code == 0);
         CHECK(run.err.empty());
         const Json live = analysis_of(run.out);
-        CHECK(heard_in(live) == heard_in(analysed(take)));
+        CHECK(heard_in(live) == heard_in(analysed(low_e)));
         CHECK(heard_in(live) == heard_in(analysed(kept)));
     }
 
@@ -171,7 +171,7 @@ TEST_SUITE("properties") {
 
     TEST_CASE("a live survey says on the terminal what it hears, although its drivers are kept quiet") {
         const TempFolder folder;
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         std::string command = "env TERM=xterm LC_ALL=C.UTF-8";
         for (const std::string& variable : mic.variables())
             command += " '" + variable + "'";
@@ -189,14 +189,14 @@ TEST_SUITE("properties") {
     TEST_CASE("what is kept as FLAC gives the result of the live run, too, and SIGTERM ends like Ctrl-C") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.flac");
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Run run = listen_to_all(mic, listen_words({"--json", "--keep", kept}), SIGTERM);
         CHECK(run.exit_code == 0);
         CHECK(heard_in(analysis_of(run.out)) == heard_in(analysed(kept)));
     }
 
     TEST_CASE("the inputs are listed with name, system, channels and rates, those of the hardware first") {
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Run run = run_program({"devices"}, {.variables = mic.variables()});
         CHECK(run.exit_code == 0);
         CHECK(run.err.empty());
@@ -227,7 +227,7 @@ TEST_SUITE("properties") {
     }
 
     TEST_CASE("every event is an object on a line of its own, with its time counted in the sound") {
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Run run = listen_to_all(mic, listen_words({"--json"}));
         std::istringstream lines{run.out};
         std::vector<std::string> events;
@@ -292,7 +292,7 @@ TEST_SUITE("properties") {
     TEST_CASE("the terminal is given back before the result, whether a key ended it or the device is gone") {
         for (const bool unplugged : {false, true}) {
             CAPTURE(unplugged);
-            const VirtualMic mic{take};
+            const VirtualMic mic{low_e};
             std::vector<std::string> variables = mic.variables();
             variables.emplace_back("TERM=xterm");
             RunningProgram program{listen_words(), variables, true};
@@ -322,7 +322,7 @@ TEST_SUITE("properties") {
     TEST_CASE("a closed terminal ends it like Ctrl-C: all that was heard is in the file") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         std::vector<std::string> variables = mic.variables();
         variables.emplace_back("TERM=xterm");
         RunningProgram program{listen_words({"--keep", kept}), variables, true};
@@ -330,13 +330,13 @@ TEST_SUITE("properties") {
         program.close_terminal();
         const Run run = program.end();
         CHECK(run.exit_code == 0);
-        CHECK(heard_in(analysed(kept))["strings"] == heard_in(analysed(take))["strings"]);
+        CHECK(heard_in(analysed(kept))["strings"] == heard_in(analysed(low_e))["strings"]);
     }
 }
 
 TEST_SUITE("bad input") {
     TEST_CASE("without a device, and without any configuration of one, both commands say so with 4") {
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         mic.unplug();
         const Surroundings without{.variables = mic.variables()};
         check_told(run_program({"devices"}, without), 4, "sound system: no input device", "plug in");
@@ -349,13 +349,13 @@ TEST_SUITE("bad input") {
     }
 
     TEST_CASE("an input that is not there, is busy, or has no such channel or rate is named") {
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Surroundings here{.variables = mic.variables()};
         check_told(run_program(listen_words({"--device", "USB"}), here), 4, "input 'USB': no such input",
                    "midspan devices");
         check_told(run_program(listen_words({"--channel", "2"}), here), 2, "input 1 'mic': has no channel 2",
                    "leave --channel out");
-        const VirtualMic busy{take, {.busy = true}};
+        const VirtualMic busy{low_e, {.busy = true}};
         check_told(run_program(listen_words({"--device", "mic"}), {.variables = busy.variables()}), 4,
                    "input 1 'mic': cannot be opened", "busy");
         const TempFolder folder;
@@ -367,7 +367,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("unplugged in the middle: what was heard is kept and measured, and the end is 4") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take, {.unplug_ms = 10'000}};
+        const VirtualMic mic{low_e, {.unplug_ms = 10'000}};
         RunningProgram program{listen_words({"--json", "--keep", kept}), mic.variables()};
         const Run run = program.end();
         check_told(run, 4, "input 1 'mic': unplugged after 10 s", "what was heard is kept");
@@ -378,7 +378,7 @@ TEST_SUITE("bad input") {
     }
 
     TEST_CASE("a device that stalls without a word is found out, and the end is 4") {
-        const VirtualMic mic{take, {.stall_ms = 6'000}};
+        const VirtualMic mic{low_e, {.stall_ms = 6'000}};
         RunningProgram program{listen_words({"--json"}), mic.variables()};
         const Run run = program.end();
         check_told(run, 4, "input 1 'mic': no more sound after", "what was heard is kept");
@@ -388,7 +388,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("a device that does not let go at the end holds nobody up: the result is whole") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take, {.clings = true}};
+        const VirtualMic mic{low_e, {.clings = true}};
         const Run run = listen_to_all(mic, listen_words({"--json", "--keep", kept}));
         CHECK(run.exit_code == 0);
         CHECK(run.err.empty());
@@ -398,7 +398,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("samples that are lost are named, and the note they fell into is void, live and in the file") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take, {.speed = 2.0, .patience_ms = 0, .unplug_ms = 8'000}};
+        const VirtualMic mic{low_e, {.speed = 2.0, .patience_ms = 0, .unplug_ms = 8'000}};
         RunningProgram program{listen_words({"--json", "--keep", kept}), mic.variables()};
         stop_for_a_second(program, kept, 2);
         const Run run = program.end();
@@ -420,7 +420,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("a device that does not start again after it lost samples is found out, and the end is 4") {
         const TempFolder folder;
         const std::string kept = folder.file("kept.wav");
-        const VirtualMic mic{take, {.speed = 1.0, .patience_ms = 0, .mmap = false}};
+        const VirtualMic mic{low_e, {.speed = 1.0, .patience_ms = 0, .mmap = false}};
         RunningProgram program{listen_words({"--keep", kept}), mic.variables()};
         stop_for_a_second(program, kept, 0);
         const Run run = program.end();
@@ -435,7 +435,7 @@ TEST_SUITE("bad input") {
 
     TEST_CASE("a file that must not be written over, or cannot be written, stops it before it begins") {
         const TempFolder folder;
-        const VirtualMic mic{take};
+        const VirtualMic mic{low_e};
         const Surroundings here{.variables = mic.variables()};
         const std::string there = folder.file("there.wav");
         std::ofstream{there} << "precious";

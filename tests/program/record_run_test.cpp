@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "program/check_refused.hpp"
 #include "program/run_program.hpp"
 #include "support/temp_folder.hpp"
 
@@ -54,16 +55,6 @@ void check_holds(const std::string& text, const std::string& what) {
     CAPTURE(text);
     CAPTURE(what);
     CHECK(text.find(what) != std::string::npos);
-}
-
-void check_refused(const Run& run, int exit_code, const std::string& beginning) {
-    CAPTURE(run.err);
-    CHECK(run.exit_code == exit_code);
-    CHECK(run.out.empty());
-    CHECK(run.err.starts_with("midspan: " + beginning));
-    CHECK(run.err.find("; ") != std::string::npos);
-    CHECK(run.err.back() == '\n');
-    CHECK(run.err.find('\n') == run.err.size() - 1);
 }
 
 }  // namespace

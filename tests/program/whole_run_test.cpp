@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "program/check_refused.hpp"
 #include "program/command_line.hpp"
 #include "program/documents.hpp"
 #include "program/run_program.hpp"
@@ -22,15 +23,6 @@ std::size_t count_lines(const std::string& text) {
 }
 
 /// A refusal: nothing on stdout, one line on stderr that begins as given.
-void check_refused(const Run& run, int exit_code, const std::string& beginning) {
-    CAPTURE(run.err);
-    CHECK(run.exit_code == exit_code);
-    CHECK(run.out.empty());
-    CHECK(count_lines(run.err) == 1);
-    CHECK(run.err.starts_with(beginning));
-    CHECK(run.err.find("; ") != std::string::npos);  // a remedy
-}
-
 Run analyze(const std::string& recording) {
     return run_program({"analyze", recording, "--scale-length", "648"});
 }
@@ -94,47 +86,46 @@ TEST_SUITE("bad input") {
         CHECK(run_program({"analyze", "x.wav"}).err ==
               "midspan: analyze: no scale length; double the distance from nut to 12th fret and give it as "
               "--scale-length, or give --instrument NAME\n");
-        check_refused(run_program({}), 2, "midspan: no command: ");
-        check_refused(run_program({"tune"}), 2, "midspan: tune: no such command; ");
-        check_refused(run_program({"analyze", "x.wav"}), 2, "midspan: analyze: no scale length; ");
-        check_refused(run_program({"analyze", "--scale-length", "648"}), 2,
-                      "midspan: analyze: no recording; ");
+        check_refused(run_program({}), 2, "no command: ");
+        check_refused(run_program({"tune"}), 2, "tune: no such command; ");
+        check_refused(run_program({"analyze", "x.wav"}), 2, "analyze: no scale length; ");
+        check_refused(run_program({"analyze", "--scale-length", "648"}), 2, "analyze: no recording; ");
         const auto with_scale = [](const char* text) {
             return run_program({"analyze", "x.wav", "--scale-length", text});
         };
         const Run inches = with_scale("25.5");
-        check_refused(inches, 2, "midspan: ");
+        check_refused(inches, 2, "");
         CHECK(inches.err.find("25.5 mm? write 25.5in") != std::string::npos);
-        check_refused(with_scale("-648"), 2, "midspan: ");
-        check_refused(with_scale("30000"), 2, "midspan: ");
+        check_refused(with_scale("-648"), 2, "");
+        check_refused(with_scale("30000"), 2, "");
         const Run note = run_program({"analyze", "x.wav", "--scale-length", "648", "--tuning", "E2,X9"});
-        check_refused(note, 2, "midspan: ");
+        check_refused(note, 2, "");
         CHECK(note.err.find("X9") != std::string::npos);
     }
 
     TEST_CASE("a prediction for more or fewer strings than the tuning has ends with 2") {
         check_refused(run_program({"predict", "--scale-length", "648", "--gauges", "10,13,17"}), 2,
-                      "midspan: --gauges: 3 gauges for 6 strings");
+                      "--gauges: 3 gauges for 6 strings");
         check_refused(run_program({"predict", "--scale-length", "648", "--gauges", "10,13,17,26w,36w,46w",
                                    "--to-tuning", "E4"}),
-                      2, "midspan: ");
+                      2, "");
     }
 
     TEST_CASE(
         "a recording that is not there, is a folder, is empty or is no sound ends with 3 and its name") {
         const TempFolder folder;
         const std::string missing = folder.file("missing.wav");
-        check_refused(analyze(missing), 3, "midspan: " + missing + ": there is no such file; ");
-        check_refused(analyze(folder.path().string()), 3, "midspan: " + folder.path().string() + ": ");
+        check_refused(analyze(missing), 3, missing + ": there is no such file; ");
+        check_refused(analyze(folder.path().string()), 3, folder.path().string() + ": ");
         const std::string empty = folder.file("empty.wav");
         std::ofstream{empty}.flush();
-        check_refused(analyze(empty), 3, "midspan: " + empty + ": ");
+        check_refused(analyze(empty), 3, empty + ": ");
         const std::string text = folder.file("text.wav");
         std::ofstream{text} << "this is a shopping list: strings, files, tape\n";
-        check_refused(analyze(text), 3, "midspan: " + text + ": ");
+        check_refused(analyze(text), 3, text + ": ");
         const std::string header_only = folder.file("header-only.wav");
         write_sound_file(header_only, {}, {Hertz{48000.0}, 1});
-        check_refused(analyze(header_only), 3, "midspan: " + header_only + ": ");
+        check_refused(analyze(header_only), 3, header_only + ": ");
     }
 
     TEST_CASE("with several recordings the one at fault is named, and nothing is half told") {
@@ -143,7 +134,7 @@ TEST_SUITE("bad input") {
         write_sound_file(quiet, std::vector<float>(48000, 0.0F), {Hertz{48000.0}, 1});
         const std::string missing = folder.file("missing.wav");
         check_refused(run_program({"analyze", quiet, missing, "--scale-length", "648", "--json"}), 3,
-                      "midspan: " + missing + ": ");
+                      missing + ": ");
     }
 
     TEST_CASE("what is no sound on standard input is refused like a file") {
@@ -161,9 +152,8 @@ TEST_SUITE("bad input") {
             return run_program({"analyze", "x.wav", "--instrument", file});
         };
         const std::string missing = folder.file("missing.toml");
-        check_refused(with_instrument(missing), 3, "midspan: " + missing + ": there is no such file; ");
-        check_refused(with_instrument(folder.path().string()), 3,
-                      "midspan: " + folder.path().string() + ": is a folder; ");
+        check_refused(with_instrument(missing), 3, missing + ": there is no such file; ");
+        check_refused(with_instrument(folder.path().string()), 3, folder.path().string() + ": is a folder; ");
         const std::string wrong = folder.file("wrong.toml");
         std::ofstream{wrong} << "scale_length = \n";
         const Run run = with_instrument(wrong);
@@ -177,9 +167,9 @@ TEST_SUITE("bad input") {
         const std::string mono = folder.file("mono.wav");
         write_sound_file(mono, std::vector<float>(4800, 0.0F), {Hertz{48000.0}, 1});
         check_refused(run_program({"analyze", mono, "--scale-length", "648", "--channel", "2"}), 2,
-                      "midspan: " + mono + ": has no channel 2; ");
+                      mono + ": has no channel 2; ");
         check_refused(run_program({"analyze", mono, "--scale-length", "648", "--string", "7"}), 2,
-                      "midspan: --string 7: no such string; ");
+                      "--string 7: no such string; ");
     }
 
     TEST_CASE("a name that plays with the terminal is told without its escapes") {
