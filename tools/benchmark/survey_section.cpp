@@ -131,7 +131,7 @@ Found survey_many(const std::vector<InjectedFault>& faults, const NeckTake& take
 /// first, then the rest of them where they say most of the size that is noticed often enough.
 std::optional<PowerCurve> curve_of(const Kind& kind, double goal, const NeckTake& take, int surveys) {
     std::vector<PowerPoint> points;
-    std::uint64_t seed = 50'000;
+    std::uint64_t seed = 150'000;
     const auto try_size = [&](double size, int times) {
         const Found found = survey_many({{kind.cause, size}}, take, times, seed);
         seed += static_cast<std::uint64_t>(times);  // another neck every time
@@ -190,7 +190,7 @@ void confusion(int trials, Report& report) {
             take.bent = row.bent;
             for (int t = 0; t < trials; ++t) {
                 survey_once(row.faults, take,
-                            10'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t),
+                            110'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t),
                             found);
             }
         }
@@ -233,7 +233,7 @@ void good_necks(int trials, Report& report) {
             for (const bool sparse : {false, true}) {
                 NeckTake take = take_of(sparse, 1, scatter);
                 if (!known) take.stated = test::Stated::nothing;
-                const Found found = survey_many({}, take, trials, 30'000);
+                const Found found = survey_many({}, take, trials, 130'000);
                 cells.emplace_back(100.0 * found.share(found.clean));
             }
             table.rows.push_back(std::move(cells));
