@@ -22,8 +22,10 @@ constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run m
 constexpr double closely = 0.01;
 constexpr double faithful = 1e-3;  // amplitudes that strong partials' noise would hide
 constexpr double scatter_share = 1.2;
-constexpr double unknown_share_of_glide = 0.005;
-constexpr double unknown_turns = 0.005;
+constexpr double repeats_weigh = 1.5;
+constexpr double most_structure = 0.66;
+constexpr double unknown_share_of_glide = 0.004;
+constexpr double unknown_turns = 0.0035;
 constexpr FreeParts gliding{.glide = true, .self_stretch = true};
 constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
@@ -113,11 +115,13 @@ private:
     // beyond their own scatter is a doubt of its own.
     //
     // And no string follows the law to the last digit: a small part of the glide, and a small part of a turn
-    // over the note, are never known. How small was set by simulation, so that two different physics both
-    // have the truth within two standard uncertainties as often as they should.
+    // over the note, are never known. How small, and how heavily repeating neighbours weigh, was set by
+    // simulation, so that two different physics both have the truth within two standard uncertainties as
+    // often as they should.
     [[nodiscard]] double uncertainty() const {
-        const double repeats = std::cbrt(std::min(choice_.structure(), 0.9));
-        const double scatter = choice_.belief().variance * (1.0 + repeats) / (1.0 - repeats);
+        const double repeats = std::cbrt(std::min(choice_.structure(), most_structure));
+        const double scatter =
+            choice_.belief().variance * std::pow((1.0 + repeats) / (1.0 - repeats), repeats_weigh);
         const double decay = std::max(string().partials[0].planes[0].decay, 0.1);
         const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
         const double drift = unknown_turns / (std::exp(string().law.log_lowest) * heard);
