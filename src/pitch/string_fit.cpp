@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <cstdlib>
 #include <limits>
 #include <numbers>
 #include <utility>
@@ -176,14 +175,6 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double v
     plane.log_amplitude = (sy + plane.decay * st) / s;
     const double alive = died_away / std::max(plane.decay, 1e-3) / tracks.hop();
     partial.length = std::min(bases_.length(), std::max(fewest_values, static_cast<std::size_t>(alive)));
-    // Phase: where the model, turned on, agrees best.
-    const Turning turning{tracks, partial, string_.law};
-    Complex sum{};
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        const double size = std::exp(-plane.decay * tracks.time(m));
-        sum += turned_back(plane_value(size, tau * turning.periods(bases_, m)), track.values[m]);
-    }
-    plane.phase = std::arg(sum);
     string_.partials.push_back(partial);
 }
 
@@ -258,7 +249,6 @@ double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
     const std::array<Complex, 2> amplitudes = sums.solved<Planes>();
     for (std::size_t plane = 0; plane < Planes; ++plane) {
         partial.planes[plane].log_amplitude = std::log(std::abs(amplitudes[plane]));
-        partial.planes[plane].phase = std::arg(amplitudes[plane]);
     }
     double squares = 0.0;
     for (std::size_t m = 0; m < partial.length; ++m) {
@@ -632,12 +622,8 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     constexpr std::array<double, 12> tried{-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0};
     lay_out(tracks, tracks.length());
 
-    // Two complex amplitudes by linear least squares, and the power that they explain.
-    struct Pair {
-        Complex first, second;
-        double explained;
-    };
-    const auto best_pair = [&](const FittedPartial& partial, double cents) {
+    // The power that two complex amplitudes explain, by linear least squares.
+    const auto explained = [&](const FittedPartial& partial, double cents) {
         const Turning turning{tracks, partial, string_.law};
         const double turn = tau * turning.frequency() * cents / cents_per_log;
         Complex along = plane_value(1.0, turn * tracks.time(0));
@@ -655,7 +641,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
         const double determinant = aa * bb - std::norm(ab);
         const Complex one = (bb * az - ab * bz) / determinant;
         const Complex two = (aa * bz - std::conj(ab) * az) / determinant;
-        return Pair{one, two, (std::conj(one) * az + std::conj(two) * bz).real()};
+        return (std::conj(one) * az + std::conj(two) * bz).real();
     };
     // Fills weights_ with |a|^2 and left_ with conj(a) z for a first plane a of amplitude one; returns the
     // power of z.
@@ -676,22 +662,15 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     for (const FittedPartial& partial : string_.partials) {
         const double power = lay_beside(partial);
         for (std::size_t i = 0; i < tried.size(); ++i) {
-            const double left = power - best_pair(partial, tried[i]).explained;
+            const double left = power - explained(partial, tried[i]);
             misfit[i] += static_cast<double>(partial.length) * std::log(std::max(left, 1e-12 * power));
         }
     }
     const auto best =
         static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
     string_.law.split = tried[best] / cents_per_log;
-    for (FittedPartial& partial : string_.partials) {
-        const double power = lay_beside(partial);
-        const Pair pair = best_pair(partial, tried[best]);
-        const double decay = partial.planes[0].decay;
-        const double smallest = 1e-4 * std::sqrt(power / static_cast<double>(partial.length));
-        partial.planes[0] = {std::log(std::max(std::abs(pair.first), smallest)), std::arg(pair.first), decay};
-        partial.planes[1] = {std::log(std::max(std::abs(pair.second), smallest)), std::arg(pair.second),
-                             decay};
-    }
+    for (FittedPartial& partial : string_.partials)
+        partial.planes[1].decay = partial.planes[0].decay;
 }
 
 void StringFit::order_planes(const PartialTracks& tracks) {

@@ -16,10 +16,9 @@
 
 namespace midspan {
 
-/// One plane of vibration of one partial: exp(log_amplitude - decay t + i phase).
+/// One plane of vibration of one partial: |value| = exp(log_amplitude - decay t).
 struct DecayingPlane {
     double log_amplitude = 0.0;
-    double phase = 0.0;
     double decay = 0.0;  ///< 1/s
 };
 
@@ -74,7 +73,9 @@ struct FittedString {
 };
 
 /// Gauss-Newton with analytic derivatives over amplitude, phase and decay of every partial and the law
-/// they share. The former are eliminated partial by partial, so that a step is one pass over the data.
+/// they share. The former are eliminated partial by partial, so that a step is one pass over the data, and
+/// amplitudes and phases are solved for at every law that is tried (variable projection: G. H. Golub and
+/// V. Pereyra 1973, from memory).
 ///
 /// Allocates when it is made, never afterwards.
 class StringFit {
@@ -85,7 +86,7 @@ public:
     /// numbered up to `highest` that fit a string.
     void begin(const PartialTracks& tracks, std::size_t length, int highest);
 
-    /// Takes in the partials up to `highest`, each at the amplitude and phase that suit the law so far.
+    /// Takes in the partials up to `highest`.
     void widen(const PartialTracks& tracks, std::size_t length, int highest);
 
     /// The same with a law that is known: when tracks have been settled, their phases start anew.
@@ -97,8 +98,8 @@ public:
     void run(const PartialTracks& tracks, std::size_t length, const FreeParts& free, int iterations,
              double enough);
 
-    /// Gives every partial a second plane, at the relative split that suits them all best and with the
-    /// amplitudes and phases of both that fit best.
+    /// Gives every partial a second plane that dies as its first does, at the relative split that suits them
+    /// all best.
     void split_planes(const PartialTracks& tracks);
 
     /// Names the plane of which more is heard the first.
