@@ -175,7 +175,7 @@ bool ModelChoice::blown_up(const FittedString& string, const FreeParts& free) co
 // is averaged by their odds, from the freest on.
 void ModelChoice::average_glides(StringFit& fit, const PartialTracks& tracks) {
     const auto without = [&](bool FreeParts::*part, double odds) {
-        if (odds > certain_odds) return;
+        if (!(odds <= certain_odds)) return;  // no number, no odds: the freer one stands
         const Belief with = belief_;
         FreeParts free = best_free_;
         free.*part = false;
@@ -200,7 +200,7 @@ void ModelChoice::average_glides(StringFit& fit, const PartialTracks& tracks) {
 void ModelChoice::doubt_glide(StringFit& fit, const PartialTracks& tracks) {
     const double glide = best_.law.glide;
     const double deviation = best_.deviations.glide;
-    if (std::abs(glide) > certain_glide * deviation) return;
+    if (!(std::abs(glide) < certain_glide * deviation)) return;  // or the fit cannot tell
     const GlideShare share = share_to_believe(glide, deviation);
     const Belief moving = belief_;
     FreeParts steady;
