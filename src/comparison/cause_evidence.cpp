@@ -13,6 +13,7 @@ namespace midspan {
 namespace {
 
 constexpr double least_gain = 1e-9;
+constexpr double most_taken = 1.0 - 1e-12;  // of the noise, by a cause of which it consists
 constexpr int most_steps = 400;  // far more than there are causes: only a guard
 
 using Eigen::Index;
@@ -37,9 +38,14 @@ struct CauseEvidence::Reduced {
     VectorXd half;  // L^-1 projected data
 };
 
-CauseEvidence::CauseEvidence(VectorXd y, const MatrixXd& background)
-    : y_{std::move(y)}, columns_{background}, background_{background.cols()}, used_{background.cols()} {
+CauseEvidence::CauseEvidence(VectorXd y, const MatrixXd& background, NoiseBelief noise)
+    : y_{std::move(y)},
+      noise_{noise},
+      columns_{background},
+      background_{background.cols()},
+      used_{background.cols()} {
     assert(background.rows() == y_.size());
+    assert(noise.worth > 0.0 && noise.variance > 0.0);
 }
 
 std::size_t CauseEvidence::add(const MatrixXd& columns, double cost) {
@@ -96,9 +102,17 @@ CauseEvidence::Reduced CauseEvidence::reduced(const Chosen& chosen) const {
     return model;
 }
 
+/// The belief's share and what the model leaves, which is never nothing.
+double CauseEvidence::noise_left(const Reduced& model) const {
+    return noise_.worth * noise_.variance + std::max(0.0, y_.squaredNorm() - model.half.squaredNorm());
+}
+
+double CauseEvidence::observations() const { return noise_.worth + static_cast<double>(y_.size()); }
+
 double CauseEvidence::evidence(const Chosen& chosen) const {
     const Reduced model = reduced(chosen);
-    double value = 0.5 * model.half.squaredNorm() - 0.5 * log_determinant(model.cholesky);
+    double value =
+        -0.5 * observations() * std::log(noise_left(model)) - 0.5 * log_determinant(model.cholesky);
     for (const std::size_t cause : chosen)
         value -= causes_[cause].cost;
     return value;
@@ -109,6 +123,7 @@ std::vector<double> CauseEvidence::gains(const Chosen& chosen) const {
     MatrixXd across = gram_(model.columns, Eigen::all);
     model.cholesky.matrixL().solveInPlace(across);
     const VectorXd left = projected_ - across.transpose() * model.half;
+    const double noise = noise_left(model);
     std::vector<double> gained;
     for (const Cause& cause : causes_) {
         const auto mine = across.middleCols(cause.first, cause.count);
@@ -117,7 +132,8 @@ std::vector<double> CauseEvidence::gains(const Chosen& chosen) const {
         precision.diagonal().array() += 1.0;
         const Eigen::LLT<MatrixXd> cholesky{precision};
         const VectorXd target = left.segment(cause.first, cause.count);
-        gained.push_back(0.5 * target.dot(cholesky.solve(target)) - 0.5 * log_determinant(cholesky) -
+        const double taken = std::min(target.dot(cholesky.solve(target)) / noise, most_taken);
+        gained.push_back(-0.5 * observations() * std::log1p(-taken) - 0.5 * log_determinant(cholesky) -
                          cause.cost);
     }
     return gained;

@@ -9,16 +9,28 @@
 
 namespace midspan {
 
+/// What the noise was taken for before anything was observed.
+struct NoiseBelief {
+    double worth;     ///< of so many observations, > 0
+    double variance;  ///< in units of that by which the observations were divided
+};
+
 /// Causes to choose from. Each is one column or several of a linear model
 ///
-///     y = background b + sum over the causes at work (columns x) + noise,   b, x ~ N(0, 1)
+///     y = s (background b + sum over the causes at work (columns x) + noise),   b, x, noise ~ N(0, 1)
 ///
-/// so that columns carry the prior size of their cause.
+/// so that columns carry the prior size of their cause. s is near 1 and not known: the noise is what the
+/// causes leave, so that a cause makes the noise smaller that it has to stand out of. Integrated over s^2 with
+/// its conjugate prior, the evidence of n observations is Student's:
+///
+///     log p = -log |I + Gram| / 2 - (worth + n) / 2 log(worth variance + y^T (1 + columns columns^T)^-1 y)
+///
+/// Source: the normal linear model with a scaled inverse chi-squared variance, from memory.
 class CauseEvidence {
 public:
-    /// y           what was observed, each divided by the standard deviation of its noise
+    /// y           what was observed, each divided by about the standard deviation of its noise
     /// background  what is always in the model, likewise divided
-    CauseEvidence(Eigen::VectorXd y, const Eigen::MatrixXd& background);
+    CauseEvidence(Eigen::VectorXd y, const Eigen::MatrixXd& background, NoiseBelief noise);
 
     /// A cause more. cost: logarithm of the odds against it before anything was observed.
     /// Returns its number, counted from 0.
@@ -69,9 +81,12 @@ private:
     };
     struct Reduced;
     [[nodiscard]] Reduced reduced(const Chosen& chosen) const;
+    [[nodiscard]] double noise_left(const Reduced& model) const;
+    [[nodiscard]] double observations() const;
     [[nodiscard]] std::vector<Eigen::Index> columns_of(const Chosen& chosen) const;
 
     Eigen::VectorXd y_;
+    NoiseBelief noise_;
     Eigen::MatrixXd columns_;  // background first
     Eigen::Index background_;
     Eigen::Index used_;

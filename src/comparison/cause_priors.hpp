@@ -24,6 +24,9 @@ struct CausePrior {
 /// One pluck pulled aside.
 [[nodiscard]] CausePrior prior_of_bent_pluck();
 
+/// What the stated scatter of the hand is worth, in plucks.
+inline constexpr double plucks_of_prior_scatter = 2.0;
+
 /// All saddles off is one thing that happens, not as many as there are strings.
 inline constexpr double odds_against_all_saddles = 3.0;
 

@@ -26,10 +26,11 @@ VectorXd deviations(const NeckModel& model, double scatter, double plucks_each) 
 
 }  // namespace
 
-CauseSearch::CauseSearch(const NeckModel& model, double scatter, double plucks_each)
+CauseSearch::CauseSearch(const NeckModel& model, double scatter, double expected, double plucks_each)
     : model_{model},
       deviation_{deviations(model, scatter, plucks_each)},
-      evidence_{model.errors().cwiseQuotient(deviation_), over_deviation(model.background())} {
+      evidence_{model.errors().cwiseQuotient(deviation_), over_deviation(model.background()),
+                {plucks_of_prior_scatter, square(expected / scatter)}} {
     for (const auto& [number, frets] : model.frets_of())
         add({NeckCause::saddle, number, {}});
     for (const NeckCause cause : {NeckCause::nut_position, NeckCause::nut_height}) {

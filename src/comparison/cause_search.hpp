@@ -24,9 +24,10 @@ struct CauseCandidate {
 
 class CauseSearch {
 public:
-    /// scatter      standard deviation of one pluck, cents
+    /// scatter      standard deviation of one pluck, cents, as far as it is known
+    /// expected     and as it was taken to be before anything was heard
     /// plucks_each  as if every pluck had been so many
-    CauseSearch(const NeckModel& model, double scatter, double plucks_each = 1.0);
+    CauseSearch(const NeckModel& model, double scatter, double expected, double plucks_each = 1.0);
 
     /// From two starts, nothing at work and every saddle off, the likelier end.
     [[nodiscard]] CauseEvidence::Chosen chosen() const;

@@ -25,8 +25,8 @@ double detectable_amplitude(double information, double odds) {
 }  // namespace
 
 std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scatter) {
-    const CauseSearch now{model, scatter};
-    const CauseSearch thrice{model, scatter, 3.0};
+    const CauseSearch now{model, scatter, scatter};
+    const CauseSearch thrice{model, scatter, scatter, 3.0};
     std::vector<DetectableSize> sizes;
     std::map<NeckCause, DetectableSize> worst;  // of one string: the string where least shows
     for (const CauseCandidate& c : now.candidates()) {

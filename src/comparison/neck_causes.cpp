@@ -64,12 +64,12 @@ NeckCauses find_causes(const std::vector<SurveyedString>& strings,
     const double prior = options.fretting_scatter.value();
     double scatter = first_scatter(model, prior);
     {
-        const CauseSearch first{model, scatter};
+        const CauseSearch first{model, scatter, prior};
         const CauseEvidence::Chosen chosen = first.chosen();
         scatter = scatter_beyond(first, chosen, model, prior);
         reckon_at_found_heights(first, chosen, model);
     }
-    const CauseSearch search{model, scatter};
+    const CauseSearch search{model, scatter, prior};
     const CauseEvidence::Chosen chosen = search.chosen();
     const CauseEvidence::Fit fit = search.evidence().fit(chosen);
 

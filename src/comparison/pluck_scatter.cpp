@@ -7,6 +7,7 @@
 #include <cmath>
 #include <vector>
 
+#include "comparison/cause_priors.hpp"
 #include "comparison/square.hpp"
 
 namespace midspan {
@@ -15,14 +16,12 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr double prior_plucks = 2.0;  // what the given scatter is worth
-
 }  // namespace
 
 double first_scatter(const NeckModel& model, double prior) {
     double scatter = prior;
     for (int round = 0; round < 3; ++round) {
-        const CauseSearch search{model, scatter};
+        const CauseSearch search{model, scatter, prior};
         CauseEvidence::Chosen all;
         for (const CauseCandidate& c : search.candidates()) {
             if (c.cause && c.cause->cause != NeckCause::string && c.cause->cause != NeckCause::fret_on_string)
@@ -42,7 +41,7 @@ double first_scatter(const NeckModel& model, double prior) {
         constexpr double worth = 0.37;  // of a median, against a root mean square
         const double seen = *middle / normal_median * std::sqrt(n / free) * scatter;
         const double weight = worth * free;
-        scatter = std::sqrt((prior_plucks * square(prior) + weight * square(seen)) / (prior_plucks + weight));
+        scatter = std::sqrt((plucks_of_prior_scatter * square(prior) + weight * square(seen)) / (plucks_of_prior_scatter + weight));
     }
     return scatter;
 }
@@ -51,14 +50,14 @@ double scatter_beyond(const CauseSearch& search, const CauseEvidence::Chosen& ch
                       double prior) {
     const CauseEvidence::Fit fit = search.evidence().fit(chosen);
     const VectorXd left = model.errors() - fit.all.cwiseProduct(search.deviation());
-    double squares = prior_plucks * square(prior);
+    double squares = plucks_of_prior_scatter * square(prior);
     for (Index i = 0; i < model.size(); ++i)
         squares += square(left[i]) - square(model.at(i).uncertainty.value());
     const double free = static_cast<double>(model.size()) - fit.parameters;
     // Readings can be no better than their own uncertainty; a hand can be no better than a twentieth of a
     // cent.
     constexpr double steadiest = 0.05;
-    return std::sqrt(std::max(square(steadiest), squares / (prior_plucks + std::max(0.0, free))));
+    return std::sqrt(std::max(square(steadiest), squares / (plucks_of_prior_scatter + std::max(0.0, free))));
 }
 
 }  // namespace midspan
