@@ -9,6 +9,8 @@
 #include <cassert>
 #include <cmath>
 
+#include "comparison/square.hpp"
+
 namespace midspan {
 namespace {
 
@@ -48,19 +50,19 @@ CauseEvidence::CauseEvidence(VectorXd y, const MatrixXd& background, NoiseBelief
     assert(noise.worth > 0.0 && noise.variance > 0.0);
 }
 
-std::size_t CauseEvidence::add(const MatrixXd& columns, double cost) {
+std::size_t CauseEvidence::add(const MatrixXd& columns) {
     assert(singles_.empty());
     if (used_ + columns.cols() > columns_.cols()) {
         columns_.conservativeResize(Eigen::NoChange, 2 * (used_ + columns.cols()));
     }
     columns_.middleCols(used_, columns.cols()) = columns;
-    causes_.push_back({used_, columns.cols(), cost});
+    causes_.push_back({used_, columns.cols(), 0.0});
     used_ += columns.cols();
     return causes_.size() - 1;
 }
 
-std::size_t CauseEvidence::add_single(Index observation, double value, double cost) {
-    causes_.push_back({used_ + static_cast<Index>(singles_.size()), 1, cost});
+std::size_t CauseEvidence::add_single(Index observation, double value) {
+    causes_.push_back({used_ + static_cast<Index>(singles_.size()), 1, 0.0});
     singles_.push_back({observation, value});
     return causes_.size() - 1;
 }
@@ -179,6 +181,19 @@ CauseEvidence::Chosen CauseEvidence::climb(Chosen start) const {
                     gain = dropped + other_gain;
                 }
             }
+            // Or one in the place of two: half a saddle and half a high nut make up a nut that is off.
+            for (auto one = chosen.begin(); one != chosen.end(); ++one) {
+                for (auto two = one + 1; two != chosen.end(); ++two) {
+                    Chosen rest = without(without(chosen, *one), *two);
+                    const double dropped = evidence(rest) - now;
+                    const auto [other, other_gain] = best_addition(rest);
+                    if (other != *one && other != *two && dropped + other_gain > gain) {
+                        rest.push_back(other);
+                        better = rest;
+                        gain = dropped + other_gain;
+                    }
+                }
+            }
         }
         if (gain <= least_gain) break;
         chosen = better;
@@ -193,6 +208,24 @@ double CauseEvidence::information(std::size_t cause, const Chosen& chosen) const
     VectorXd across = gram_(model.columns, causes_[cause].first);
     model.cholesky.matrixL().solveInPlace(across);
     return std::max(0.0, gram_(causes_[cause].first, causes_[cause].first) - across.squaredNorm());
+}
+
+std::vector<double> CauseEvidence::information() const {
+    const Reduced model = reduced({});
+    MatrixXd across = gram_(model.columns, Eigen::all);
+    model.cholesky.matrixL().solveInPlace(across);
+    std::vector<double> known;
+    for (const Cause& cause : causes_) {
+        known.push_back(
+            std::max(0.0, gram_(cause.first, cause.first) - across.col(cause.first).squaredNorm()));
+    }
+    return known;
+}
+
+double CauseEvidence::cost_of_standing_out(double deviations, double information) const {
+    const double n = observations();
+    const double taken = square(deviations) * information / (1.0 + information) / n;
+    return 0.5 * n * std::log1p(taken) - 0.5 * std::log1p(information);
 }
 
 CauseEvidence::Fit CauseEvidence::fit(const Chosen& chosen) const {

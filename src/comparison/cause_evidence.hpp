@@ -32,21 +32,33 @@ public:
     /// background  what is always in the model, likewise divided
     CauseEvidence(Eigen::VectorXd y, const Eigen::MatrixXd& background, NoiseBelief noise);
 
-    /// A cause more. cost: logarithm of the odds against it before anything was observed.
-    /// Returns its number, counted from 0.
-    std::size_t add(const Eigen::MatrixXd& columns, double cost);
+    /// A cause more. Returns its number, counted from 0.
+    std::size_t add(const Eigen::MatrixXd& columns);
 
     /// A cause more that shows in one observation alone. After the first of these only such can be added.
-    std::size_t add_single(Eigen::Index observation, double value, double cost);
+    std::size_t add_single(Eigen::Index observation, double value);
 
     /// No cause can be added after this.
     void prepare();
+
+    /// The logarithm of the odds against a cause before anything was observed; 0 unless set.
+    void set_cost(std::size_t cause, double cost) { causes_[cause].cost = cost; }
+    [[nodiscard]] double cost(std::size_t cause) const { return causes_[cause].cost; }
+
+    /// The cost by which a cause of one column begins to gain where it stands out of background and noise by
+    /// so many standard deviations, these as the observations show them.
+    ///
+    /// information  of that cause beside the background alone
+    [[nodiscard]] double cost_of_standing_out(double deviations, double information) const;
 
     /// Causes at work, by their numbers, in no order.
     using Chosen = std::vector<std::size_t>;
 
     /// Logarithm of the evidence, costs taken off, against background alone; -infinity never.
     [[nodiscard]] double evidence(const Chosen& chosen) const;
+
+    /// How many, with what the belief is worth.
+    [[nodiscard]] double observations() const;
 
     /// What `evidence` would gain from each cause were it added.
     [[nodiscard]] std::vector<double> gains(const Chosen& chosen) const;
@@ -57,6 +69,9 @@ public:
     /// How much is known of a cause of one column when those chosen are at work: the precision that the data
     /// alone give, in units of its prior.
     [[nodiscard]] double information(std::size_t cause, const Chosen& chosen) const;
+
+    /// The same of every cause beside the background alone; of several columns the first counts.
+    [[nodiscard]] std::vector<double> information() const;
 
     /// Means and covariance of the amplitudes of the chosen causes, in units of their priors, which are taken
     /// as ten times as wide so that they hardly shrink; and what the model says of every observation.
@@ -82,7 +97,6 @@ private:
     struct Reduced;
     [[nodiscard]] Reduced reduced(const Chosen& chosen) const;
     [[nodiscard]] double noise_left(const Reduced& model) const;
-    [[nodiscard]] double observations() const;
     [[nodiscard]] std::vector<Eigen::Index> columns_of(const Chosen& chosen) const;
 
     Eigen::VectorXd y_;

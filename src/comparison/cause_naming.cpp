@@ -130,7 +130,7 @@ private:
         // speaks against it.
         if (on_few_frets_of_one_string(candidate)) {
             const NamedCause uneven{NeckCause::string, candidate.cause->string, {}};
-            weigh(mine + against(*candidate.cause) - against(uneven), uneven);
+            weigh(mine - rarer_than_a_place, uneven);
         }
         result.probability = 1.0 / (1.0 + others);
         std::stable_sort(rivals.begin(), rivals.end(),
@@ -138,10 +138,6 @@ private:
         for (const auto& [gain, cause] : rivals)
             result.rivals.push_back(cause);
         if (!rivals.empty()) result.deciding = deciding(candidate, rest, result.rivals);
-    }
-
-    [[nodiscard]] double against(const NamedCause& cause) const {
-        return prior_of(cause, model_.several_strings()).against;
     }
 
     [[nodiscard]] bool on_few_frets_of_one_string(const CauseCandidate& candidate) const {
@@ -161,10 +157,9 @@ private:
                          (candidate.cause->cause == NeckCause::nut_position ||
                           candidate.cause->cause == NeckCause::nut_height);
         const double base = search_.evidence().evidence(rest);
-        const double saddle_odds =
-            against({NeckCause::saddle,
-                     saddles.size() > 0 ? search_.candidate(saddles[0]).cause->string : std::nullopt,
-                     {}});
+        double saddle_odds = 0.0;
+        for (const std::size_t s : saddles)
+            saddle_odds += search_.evidence().cost(s) / static_cast<double>(saddles.size());
         const double together = saddle_odds * static_cast<double>(saddles.size()) - odds_against_all_saddles;
         if (nut) {
             CauseEvidence::Chosen other = rest;

@@ -9,20 +9,29 @@ namespace midspan {
 
 /// Of one cause.
 struct CausePrior {
-    double size;     ///< standard deviation: mm; of a fret or a string cents
-    double against;  ///< logarithm of the odds against it
+    double size;        ///< standard deviation: mm; of a fret, a string or a pluck cents
+    double stands_out;  ///< by so many standard deviations it has to, before it is believed
 };
 
-/// Common practice, no source: a saddle that stands wrong is the usual fault, a bad string a rare one. A nut
-/// that is wrong under one string alone is rare too, unless there is only one string to go by.
-///
-/// So chosen that of 100 necks without a fault 95 and more are left without one, plucked once or three times
-/// a note, with 0.3 to 1.5 cents of scatter: a cause then has to stand out by 3.1 (a saddle) to 4.1 (one fret
-/// under one string, of which there are many) standard deviations.
-[[nodiscard]] CausePrior prior_of(const NamedCause& cause, bool several_strings);
+/// How much of a neck was plucked.
+struct NeckExtent {
+    bool several_strings;
+    int frets;
+};
+
+/// How rarely a good neck may seem to have each fault is shared out so that each is found where it is worth
+/// mending: a saddle and a high fret, where a millimetre does least harm to the test and most to the ear, have
+/// to stand out least; a nut's height, a low fret, or a nut under one string alone, which show tenths of a
+/// millimetre, most. All together a good neck is left alone 96 times in 100 or more, however it was plucked.
+[[nodiscard]] CausePrior prior_of(const NamedCause& cause, const NeckExtent& plucked);
 
 /// One pluck pulled aside.
 [[nodiscard]] CausePrior prior_of_bent_pluck();
+
+/// A bad string is rare: logarithm of the odds against it. And what it is rarer than a saddle or a nut that is
+/// off under that string.
+inline constexpr double odds_against_uneven_string = 5.0;
+inline constexpr double rarer_than_a_place = 2.7;
 
 /// What the stated scatter of the hand is worth, in plucks.
 inline constexpr double plucks_of_prior_scatter = 2.0;

@@ -4,9 +4,11 @@
 #include "comparison/cause_search.hpp"
 
 #include <cmath>
+#include <map>
 
 #include "comparison/cause_priors.hpp"
 #include "comparison/square.hpp"
+#include "comparison/student_t.hpp"
 
 namespace midspan {
 namespace {
@@ -47,20 +49,41 @@ CauseSearch::CauseSearch(const NeckModel& model, double scatter, double expected
     for (const auto& [number, frets] : model.frets_of()) {
         if (frets.size() >= frets_to_judge_a_string) add({NeckCause::string, number, {}});
     }
-    const CausePrior bent = prior_of_bent_pluck();
-    for (Index i = 0; i < model.size(); ++i) {
-        const std::size_t number = evidence_.add_single(i, bent.size / deviation_[i], bent.against);
-        candidates_.push_back({{}, i, number, bent.size});
-    }
+    const double bent = prior_of_bent_pluck().size;
+    for (Index i = 0; i < model.size(); ++i)
+        candidates_.push_back({{}, i, evidence_.add_single(i, bent / deviation_[i]), bent});
     evidence_.prepare();
+    weigh();
 }
 
 void CauseSearch::add(const NamedCause& cause) {
-    const CausePrior prior = prior_of(cause, model_.several_strings());
+    const double size = prior_of(cause, plucked()).size;
     const MatrixXd columns =
         cause.cause == NeckCause::string ? model_.uneven(*cause.string) : MatrixXd{model_.column(cause)};
-    const std::size_t number = evidence_.add(over_deviation(prior.size * columns), prior.against);
-    candidates_.push_back({cause, {}, number, prior.size});
+    candidates_.push_back({cause, {}, evidence_.add(over_deviation(size * columns)), size});
+}
+
+NeckExtent CauseSearch::plucked() const {
+    return {model_.several_strings(), static_cast<int>(model_.strings_at().size())};
+}
+
+/// Odds against each, such that it has to stand out as far as its kind should: as rarely, by Student's
+/// distribution, as that would be by a normal one.
+void CauseSearch::weigh() {
+    const std::vector<double> information = evidence_.information();
+    std::map<double, double> as_rare;
+    const auto student = [&](double deviations) {
+        const auto [it, fresh] = as_rare.emplace(deviations, 0.0);
+        if (fresh) it->second = t_as_rare_as(deviations, evidence_.observations());
+        return it->second;
+    };
+    for (const CauseCandidate& c : candidates_) {
+        const CausePrior prior = c.cause ? prior_of(*c.cause, plucked()) : prior_of_bent_pluck();
+        const bool uneven = c.cause && c.cause->cause == NeckCause::string;
+        evidence_.set_cost(c.number, uneven ? odds_against_uneven_string
+                                            : evidence_.cost_of_standing_out(student(prior.stands_out),
+                                                                             information[c.number]));
+    }
 }
 
 CauseEvidence::Chosen CauseSearch::chosen() const {

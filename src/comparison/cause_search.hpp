@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "comparison/cause_evidence.hpp"
+#include "comparison/cause_priors.hpp"
 #include "comparison/neck_model.hpp"
 #include "midspan/comparison/neck_survey.hpp"
 
@@ -43,6 +44,8 @@ public:
 private:
     [[nodiscard]] Eigen::MatrixXd over_deviation(Eigen::MatrixXd columns) const;
     void add(const NamedCause& cause);
+    void weigh();
+    [[nodiscard]] NeckExtent plucked() const;
 
     const NeckModel& model_;
     Eigen::VectorXd deviation_;

@@ -7,7 +7,6 @@
 #include <map>
 #include <optional>
 
-#include "comparison/cause_priors.hpp"
 #include "comparison/cause_search.hpp"
 #include "comparison/neck_shapes.hpp"
 
@@ -16,9 +15,10 @@ namespace {
 
 constexpr double ninety_five = 1.645;  // normal quantile
 
-/// Amplitude, in units of the prior, that 95 of 100 surveys would find.
-double detectable_amplitude(double information, double odds) {
-    const double threshold = std::sqrt((1.0 + information) * (2.0 * odds + std::log1p(information)));
+/// Amplitude, in units of the prior, that 95 of 100 surveys would find: it has to gain more than it costs.
+double detectable_amplitude(double information, double cost, double observations) {
+    const double gain = 2.0 * cost + std::log1p(information);
+    const double threshold = std::sqrt((1.0 + information) * observations * std::expm1(gain / observations));
     return (threshold + ninety_five * std::sqrt(information)) / information;
 }
 
@@ -40,8 +40,8 @@ std::vector<DetectableSize> detectable_sizes(const NeckModel& model, double scat
         const auto size_in = [&](const CauseSearch& search) {
             const double information = search.evidence().information(c.number, beside);
             if (information < 1e-6) return std::optional<double>{};
-            double size =
-                c.size * detectable_amplitude(information, prior_of(cause, model.several_strings()).against);
+            double size = c.size * detectable_amplitude(information, search.evidence().cost(c.number),
+                                                        search.evidence().observations());
             if (cause.fret) {
                 size /= fret_cents_per_millimetre(model.string(*model.strings_at().at(*cause.fret).begin()),
                                                   *cause.fret);

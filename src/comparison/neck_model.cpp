@@ -17,7 +17,9 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 // What is on every neck and is no fault: standard deviations. Common practice, no source.
-constexpr double between_places = 0.3;  // of the way from the best place for the 12th to that for all frets
+// Of the way from a saddle's best place for the 12th, where most set it, to that for all frets.
+constexpr double usual_place = 0.3;
+constexpr double between_places = 0.35;
 constexpr double saddle_at_random = 0.05;  // cents at the 12th
 constexpr double saddle_unknown = 0.15;    // where the make of its string is not known
 constexpr double fret_at_random = 0.03;    // mm along the string, a well-made fret
@@ -191,7 +193,7 @@ void NeckModel::expect_usual(int number, const std::set<int>& frets) {
     const double for_all = along / length;
     const double for_12th = expected.contains(12) ? expected.at(12) : for_all;
     between_places_[number] = for_12th - for_all;
-    const double removed = 0.5 * (for_all + for_12th);
+    const double removed = for_12th + usual_place * (for_all - for_12th);
     usual_ +=
         over_plucks_of(number, [&](int fret) { return expected.at(fret) - removed * saddle_share(fret); });
 }

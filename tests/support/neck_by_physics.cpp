@@ -199,7 +199,10 @@ MadeSurvey neck_by_physics(const std::vector<InjectedFault>& faults, const NeckT
     for (double& shift : spacing) {
         shift = 0.03 * random.normal();
     }
-    constexpr double reference = 0.15, pitch = 0.05;  // cents, as a survey states them of one pluck each
+    // Cents. An open string strays by a fifth from pluck to pluck: a tenth of a kelvin does as much. It is
+    // plucked before its frets, and again after them.
+    constexpr double pitch = 0.05;
+    const double reference = std::hypot(0.2, pitch) / std::sqrt(2.0 * take.plucks);
     MadeSurvey made;
     made.options.heights_known = made.options.relief_known = take.stated == Stated::gauges_and_heights;
     const double relief_off = 0.03 * random.normal();
