@@ -9,8 +9,6 @@
 #include <cassert>
 #include <cmath>
 
-#include "comparison/square.hpp"
-
 namespace midspan {
 namespace {
 
@@ -220,12 +218,6 @@ std::vector<double> CauseEvidence::information() const {
             std::max(0.0, gram_(cause.first, cause.first) - across.col(cause.first).squaredNorm()));
     }
     return known;
-}
-
-double CauseEvidence::cost_of_standing_out(double deviations, double information) const {
-    const double n = observations();
-    const double taken = square(deviations) * information / (1.0 + information) / n;
-    return 0.5 * n * std::log1p(taken) - 0.5 * std::log1p(information);
 }
 
 CauseEvidence::Fit CauseEvidence::fit(const Chosen& chosen) const {

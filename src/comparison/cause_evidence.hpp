@@ -45,12 +45,6 @@ public:
     void set_cost(std::size_t cause, double cost) { causes_[cause].cost = cost; }
     [[nodiscard]] double cost(std::size_t cause) const { return causes_[cause].cost; }
 
-    /// The cost by which a cause of one column begins to gain where it stands out of background and noise by
-    /// so many standard deviations, these as the observations show them.
-    ///
-    /// information  of that cause beside the background alone
-    [[nodiscard]] double cost_of_standing_out(double deviations, double information) const;
-
     /// Causes at work, by their numbers, in no order.
     using Chosen = std::vector<std::size_t>;
 

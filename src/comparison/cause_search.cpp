@@ -4,11 +4,9 @@
 #include "comparison/cause_search.hpp"
 
 #include <cmath>
-#include <map>
 
 #include "comparison/cause_priors.hpp"
 #include "comparison/square.hpp"
-#include "comparison/student_t.hpp"
 
 namespace midspan {
 namespace {
@@ -24,6 +22,12 @@ VectorXd deviations(const NeckModel& model, double scatter, double plucks_each) 
     for (Index i = 0; i < model.size(); ++i)
         deviation[i] = std::sqrt((square(scatter) + square(model.at(i).uncertainty.value())) / plucks_each);
     return deviation;
+}
+
+/// The odds against a cause by which it begins to gain where it stands out by so many standard deviations.
+/// Student's evidence asks for a little more where the plucks are few, very nearly what is as rare there.
+double cost_of_standing_out(double deviations, double information) {
+    return 0.5 * square(deviations) * information / (1.0 + information) - 0.5 * std::log1p(information);
 }
 
 }  // namespace
@@ -67,22 +71,14 @@ NeckExtent CauseSearch::plucked() const {
     return {model_.several_strings(), static_cast<int>(model_.strings_at().size())};
 }
 
-/// Odds against each, such that it has to stand out as far as its kind should: as rarely, by Student's
-/// distribution, as that would be by a normal one.
+/// Odds against each, such that it has to stand out as far as its kind should.
 void CauseSearch::weigh() {
     const std::vector<double> information = evidence_.information();
-    std::map<double, double> as_rare;
-    const auto student = [&](double deviations) {
-        const auto [it, fresh] = as_rare.emplace(deviations, 0.0);
-        if (fresh) it->second = t_as_rare_as(deviations, evidence_.observations());
-        return it->second;
-    };
     for (const CauseCandidate& c : candidates_) {
         const CausePrior prior = c.cause ? prior_of(*c.cause, plucked()) : prior_of_bent_pluck();
         const bool uneven = c.cause && c.cause->cause == NeckCause::string;
         evidence_.set_cost(c.number, uneven ? odds_against_uneven_string
-                                            : evidence_.cost_of_standing_out(student(prior.stands_out),
-                                                                             information[c.number]));
+                                            : cost_of_standing_out(prior.stands_out, information[c.number]));
     }
 }
 

@@ -6,7 +6,6 @@
 #include <cassert>
 #include <cmath>
 #include <initializer_list>
-#include <numbers>
 
 namespace midspan {
 namespace {
@@ -52,20 +51,16 @@ double share_within_t(double t, double degrees_of_freedom) {
            incomplete_beta(0.5 * degrees_of_freedom, 0.5, degrees_of_freedom / (degrees_of_freedom + t * t));
 }
 
-double t_as_rare_as(double deviations, double degrees_of_freedom) {
-    assert(deviations >= 0.0 && deviations <= 6.0 && degrees_of_freedom >= 1.0);
-    const double share = std::erf(deviations / std::numbers::sqrt2);
-    double low = deviations;  // Student's tails are never lighter
-    double high = deviations + 1.0;
-    while (share_within_t(high, degrees_of_freedom) < share)
-        high *= 2.0;
+double t_for_two_sigma(double degrees_of_freedom) {
+    assert(degrees_of_freedom >= 1.0);
+    const double share = std::erf(std::sqrt(2.0));  // 95.45 %
+    double low = 2.0;
+    double high = 14.0;  // 13.97 for one degree of freedom
     for (int i = 0; i < 60; ++i) {
         const double middle = 0.5 * (low + high);
         (share_within_t(middle, degrees_of_freedom) < share ? low : high) = middle;
     }
     return 0.5 * (low + high);
 }
-
-double t_for_two_sigma(double degrees_of_freedom) { return t_as_rare_as(2.0, degrees_of_freedom); }
 
 }  // namespace midspan

@@ -11,12 +11,6 @@ namespace midspan {
 /// degrees_of_freedom  > 0, need not be whole
 [[nodiscard]] double share_within_t(double t, double degrees_of_freedom);
 
-/// The t that Student's distribution exceeds as rarely as a normal one exceeds so many standard deviations.
-///
-/// deviations          0 to 6
-/// degrees_of_freedom  >= 1, need not be whole
-[[nodiscard]] double t_as_rare_as(double deviations, double degrees_of_freedom);
-
 /// The t within which 95.45 % of Student's distribution lies, which is what plus or minus two standard
 /// deviations hold of a normal one: 13.97 for one degree of freedom, 2 for very many.
 ///
