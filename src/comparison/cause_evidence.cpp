@@ -14,7 +14,7 @@ namespace {
 
 constexpr double least_gain = 1e-9;
 constexpr double most_taken = 1.0 - 1e-12;  // of the noise, by a cause of which it consists
-constexpr int most_steps = 400;  // far more than there are causes: only a guard
+constexpr int most_steps = 400;             // far more than there are causes: only a guard
 
 using Eigen::Index;
 using Eigen::MatrixXd;

@@ -20,8 +20,8 @@ struct NoiseBelief {
 ///     y = s (background b + sum over the causes at work (columns x) + noise),   b, x, noise ~ N(0, 1)
 ///
 /// so that columns carry the prior size of their cause. s is near 1 and not known: the noise is what the
-/// causes leave, so that a cause makes the noise smaller that it has to stand out of. Integrated over s^2 with
-/// its conjugate prior, the evidence of n observations is Student's:
+/// causes leave, so that a cause makes the noise smaller that it has to stand out of. Integrated over s^2
+/// with its conjugate prior, the evidence of n observations is Student's:
 ///
 ///     log p = -log |I + Gram| / 2 - (worth + n) / 2 log(worth variance + y^T (1 + columns columns^T)^-1 y)
 ///

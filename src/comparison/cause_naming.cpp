@@ -114,23 +114,33 @@ private:
         std::erase(rest, candidate.number);
         const std::vector<double> gains = search_.evidence().gains(rest);
         const double mine = gains[candidate.number];
-        double others = 0.0;
-        std::vector<std::pair<double, NamedCause>> rivals;
+        std::vector<std::pair<double, NamedCause>> weighed;
         const auto weigh = [&](double gain, const NamedCause& cause) {
-            others += std::exp(std::min(gain - mine, 50.0));
-            if (mine - gain < rival_odds) rivals.emplace_back(gain, cause);
+            for (auto& [known, other] : weighed) {
+                if (other != cause) continue;
+                known = std::max(known, gain);
+                return;
+            }
+            weighed.emplace_back(gain, cause);
         };
         for (const CauseCandidate& other : search_.candidates()) {
             if (!other.cause || other.number == candidate.number) continue;
             if (std::find(rest.begin(), rest.end(), other.number) != rest.end()) continue;
             weigh(gains[other.number], *other.cause);
         }
+        weigh_in_place_of_two(candidate, rest, weigh);
         weigh_groups(candidate, rest, weigh);
         // On few frets an uneven string shows whatever its saddle or nut would, and only that it is rarer
         // speaks against it.
         if (on_few_frets_of_one_string(candidate)) {
             const NamedCause uneven{NeckCause::string, candidate.cause->string, {}};
             weigh(mine - rarer_than_a_place, uneven);
+        }
+        double others = 0.0;
+        std::vector<std::pair<double, NamedCause>> rivals;
+        for (const auto& [gain, cause] : weighed) {
+            others += std::exp(std::min(gain - mine, 50.0));
+            if (mine - gain < rival_odds) rivals.emplace_back(gain, cause);
         }
         result.probability = 1.0 / (1.0 + others);
         std::stable_sort(rivals.begin(), rivals.end(),
@@ -140,11 +150,38 @@ private:
         if (!rivals.empty()) result.deciding = deciding(candidate, rest, result.rivals);
     }
 
+    /// A place can be taken for two others: a saddle and a high nut make up a nut that is off.
+    template <class Weigh>
+    void weigh_in_place_of_two(const CauseCandidate& candidate, const CauseEvidence::Chosen& rest,
+                               Weigh weigh) const {
+        if (!is_place(*candidate.cause)) return;
+        const double base = search_.evidence().evidence(rest);
+        for (const std::size_t also : rest) {
+            const CauseCandidate& second = search_.candidate(also);
+            if (!second.cause || !is_place(*second.cause)) continue;
+            if (second.cause->string != candidate.cause->string) continue;
+            CauseEvidence::Chosen without = rest;
+            std::erase(without, also);
+            const double lost = search_.evidence().evidence(without) - base;
+            const std::vector<double> gains = search_.evidence().gains(without);
+            for (const CauseCandidate& other : search_.candidates()) {
+                if (!other.cause || !is_place(*other.cause) || other.number == candidate.number) continue;
+                if (std::find(rest.begin(), rest.end(), other.number) != rest.end()) continue;
+                weigh(lost + gains[other.number], *other.cause);
+            }
+        }
+    }
+
+    /// Of saddle or nut.
+    [[nodiscard]] static bool is_place(const NamedCause& cause) {
+        return cause.cause == NeckCause::saddle || cause.cause == NeckCause::nut_position ||
+               cause.cause == NeckCause::nut_height;
+    }
+
     [[nodiscard]] bool on_few_frets_of_one_string(const CauseCandidate& candidate) const {
         const NamedCause& cause = *candidate.cause;
-        const bool place = cause.cause == NeckCause::saddle || cause.cause == NeckCause::nut_position ||
-                           cause.cause == NeckCause::nut_height;
-        return place && cause.string && model_.frets_of().at(*cause.string).size() < frets_to_clear_a_string;
+        return is_place(cause) && cause.string &&
+               model_.frets_of().at(*cause.string).size() < frets_to_clear_a_string;
     }
 
     /// A nut can be taken for all saddles at once, and all saddles for a nut.

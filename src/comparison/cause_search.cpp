@@ -35,7 +35,8 @@ double cost_of_standing_out(double deviations, double information) {
 CauseSearch::CauseSearch(const NeckModel& model, double scatter, double expected, double plucks_each)
     : model_{model},
       deviation_{deviations(model, scatter, plucks_each)},
-      evidence_{model.errors().cwiseQuotient(deviation_), over_deviation(model.background()),
+      evidence_{model.errors().cwiseQuotient(deviation_),
+                over_deviation(model.background()),
                 {plucks_of_prior_scatter, square(expected / scatter)}} {
     for (const auto& [number, frets] : model.frets_of())
         add({NeckCause::saddle, number, {}});

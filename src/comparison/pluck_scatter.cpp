@@ -41,7 +41,8 @@ double first_scatter(const NeckModel& model, double prior) {
         constexpr double worth = 0.37;  // of a median, against a root mean square
         const double seen = *middle / normal_median * std::sqrt(n / free) * scatter;
         const double weight = worth * free;
-        scatter = std::sqrt((plucks_of_prior_scatter * square(prior) + weight * square(seen)) / (plucks_of_prior_scatter + weight));
+        scatter = std::sqrt((plucks_of_prior_scatter * square(prior) + weight * square(seen)) /
+                            (plucks_of_prior_scatter + weight));
     }
     return scatter;
 }
