@@ -34,7 +34,8 @@ constexpr double reference_to_fret = -2.2;
 // and where string by string, but the frets in any order;
 constexpr double any_fret_of_string = -3.2;
 // for both:
-constexpr double open_again = -5.5;  // the reference once more, in the middle of a string
+constexpr double open_again = -5.5;       // the reference once more, in the middle of a string
+constexpr double open_at_the_end = -2.2;  // where every string ends with it
 constexpr double next_string = -3.3;
 constexpr double other_string = -4.8;
 constexpr double without_reference = -4.5;  // a new string that does not begin with its reference
@@ -68,7 +69,8 @@ enum class PluckedOrder { up_the_neck, string_by_string, none };
 enum class BegunWith { open, harmonic, either, any_fret };
 struct PluckHabit {
     PluckedOrder order;
-    BegunWith begun;  ///< every string
+    BegunWith begun;          ///< every string
+    bool ended_open = false;  ///< every string, once more
 };
 constexpr std::array habits{PluckHabit{PluckedOrder::up_the_neck, BegunWith::open},
                             PluckHabit{PluckedOrder::up_the_neck, BegunWith::harmonic},
@@ -77,6 +79,8 @@ constexpr std::array habits{PluckHabit{PluckedOrder::up_the_neck, BegunWith::ope
                             PluckHabit{PluckedOrder::string_by_string, BegunWith::harmonic},
                             PluckHabit{PluckedOrder::string_by_string, BegunWith::either},
                             PluckHabit{PluckedOrder::string_by_string, BegunWith::any_fret},
+                            PluckHabit{PluckedOrder::up_the_neck, BegunWith::open, true},
+                            PluckHabit{PluckedOrder::string_by_string, BegunWith::open, true},
                             PluckHabit{PluckedOrder::none, BegunWith::any_fret}};
 
 constexpr double touched_elsewhere = -2.0;
@@ -112,6 +116,7 @@ double step(const PluckHabit& habit, const Place& from, const Place& to, int sem
     if (from.string == to.string) {
         const int up = to.fret - from.fret;
         const bool open_anywhere = habit.begun == BegunWith::any_fret;
+        if (to.fret == 0 && up != 0 && habit.ended_open) return open_at_the_end;
         if (to.fret == 0 && up != 0 && !open_anywhere) return open_again;
         if (habit.order == PluckedOrder::string_by_string) return any_fret_of_string;
         if (up == 0) return same_again;
@@ -122,6 +127,7 @@ double step(const PluckHabit& habit, const Place& from, const Place& to, int sem
     }
     double strings = std::abs(from.string - to.string) == 1 ? next_string : other_string;
     if (habit.begun == BegunWith::any_fret) strings += nobody_knows_where;
+    if (habit.ended_open && from.fret != 0) strings += without_reference;
     const bool carried = semitones >= 1 && semitones <= carried_by;
     const bool upward = habit.order == PluckedOrder::up_the_neck;
     return strings + begins(habit, to, without_reference) + (carried && upward ? carries_on : 0.0);

@@ -196,17 +196,17 @@ struct NeckSurvey {
 ///
 /// (lengths in mm, b and H the string's heights over nut and saddle; a slot that lies higher raises the
 /// string over every fret, most over the first). Each cause has a prior size and odds against it; which
-/// causes are at work is decided by the evidence of the linear Gaussian model that has them, from two starts
-/// (nothing at work; every saddle off), adding, dropping and exchanging one cause at a time until nothing
-/// gains. A cause is named when the plucks outweigh the odds against it, which takes three to four standard
-/// deviations; it is named alone when no other explains them nearly as well (19 : 1), otherwise its rivals
-/// are named with it. A pluck far off all others of its note and its neighbours is a bent pluck and counts
-/// nowhere, however far off it is: the limit of a redescending robust fit. A note of which half the plucks or
-/// more are bent counts nowhere at all.
+/// causes are at work is decided by the evidence of the linear model that has them, the scatter of the plucks
+/// integrated out, from two starts (nothing at work; every saddle off), adding, dropping and exchanging
+/// causes until nothing gains. A cause is named when the plucks outweigh the odds against it, which takes
+/// about three standard deviations of a saddle, four of a low fret; it is named alone when no other explains
+/// them nearly as well (19 : 1), otherwise its rivals are named with it. A pluck far off all others of its
+/// note and its neighbours is a bent pluck and counts nowhere, however far off it is: the limit of a
+/// redescending robust fit. A note of which half the plucks or more are bent counts nowhere at all.
 ///
 /// What is no fault on any neck is in the model from the start, with its usual size: stretch over a straight
 /// nut, relief, where the finger presses, heights and the elasticity of the core that are not known, frets
-/// that lie 0.03 mm off at random, saddles anywhere between the best place for the 12th and that for all
+/// that lie 0.03 mm off at random, saddles near the best place for the 12th or on the way to that for all
 /// frets, all alike, and the reference note's own uncertainty. All of it is smaller where `known` says what
 /// to expect. Beside a string that fits nothing, that string's own saddle and nut are not judged.
 ///

@@ -32,12 +32,12 @@ struct Recognition {
 /// - A note lies within 45 cents of a fret of the string it belongs to, once the whole instrument's distance
 ///   from its tuning has been taken off; one that fits nowhere is an unknown_note.
 /// - Where two strings can make it, the order decides: strings are plucked one after the other, each
-/// beginning
-///   with its open note or with its harmonic, their frets up the neck or in any order; or there is no order,
-///   and then it says nothing. Which of these it was is weighed by the whole recording. Every way to read it
-///   is weighed, as in a hidden Markov model, and so is stiffness: B grows as 2^(n/6) along one string and
-///   differs from string to string. What is not nine times as likely as all else stays undecided and is asked
-///   about by name, ambiguous_string; given_string settles it beforehand.
+///   beginning with its open note or with its harmonic, their frets up the neck or in any order, and perhaps
+///   open once more at the end; or there is no order, and then it says nothing. Which of these it was is
+///   weighed by the whole recording. Every way to read it is weighed, as in a hidden Markov model, and so is
+///   stiffness: B grows as 2^(n/6) along one string and differs from string to string. What is not nine times
+///   as likely as all else stays undecided and is asked about by name, ambiguous_string; given_string settles
+///   it beforehand.
 /// - A note at the 12th fret with clear odd partials of the open string, where the string's other notes have
 ///   none, was touched and not pressed.
 ///
