@@ -5,9 +5,15 @@
 to_build=(g++ cmake make ninja-build pkg-config portaudio19-dev libkissfft-dev libeigen3-dev libcli11-dev libsndfile1-dev
     nlohmann-json3-dev libsqlite3-dev libsqlitecpp-dev libtomlplusplus-dev libfmt-dev libncurses-dev)
 to_check=("${to_build[@]}" doctest-dev tidy tmux python3-jsonschema sqlite3 libaubio-dev fluidsynth
-    timgm6mb-soundfont libsamplerate0-dev clang-14 clang-format-14 libclang-rt-14-dev
+    timgm6mb-soundfont libsamplerate0-dev clang-14 clang-format-14 libclang-rt-14-dev lld-14
     pulseaudio pulseaudio-utils libasound2-plugins espeak-ng zsh)
 to_benchmark=("${to_check[@]}" fluid-soundfont-gm praat)
+
+# How cmake is asked for what the sanitizers and the fuzzer run: one build for both, by a second compiler, which warns
+# of other things than the first.
+to_sanitize=(-DCMAKE_BUILD_TYPE=Release -DCMAKE_CXX_FLAGS_RELEASE='-O1 -g1' -DCMAKE_CXX_COMPILER=clang++-14
+    -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld -DMIDSPAN_SANITIZE=address,undefined -DMIDSPAN_FUZZ=ON -DMIDSPAN_TESTS=ON
+    -DMIDSPAN_WORDS=-O0 -DCMAKE_COMPILE_WARNING_AS_ERROR=ON)
 
 say() { printf '%s: %s\n' "${0##*/}" "$*" >&2; }
 
@@ -71,3 +77,6 @@ build() {
     shift
     quietly "$folder/build.log" cmake --build "$folder" --parallel "$(nproc)" "$@"
 }
+
+# run_tests FOLDER: one more at a time than there are cores, because those that listen wait for most of their time.
+run_tests() { ctest --test-dir "$1" --output-on-failure --parallel "$(($(nproc) + 1))"; }

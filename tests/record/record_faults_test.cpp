@@ -24,6 +24,7 @@
 #include "record/record_store_schema.hpp"
 #include "record/sample_record.hpp"
 #include "support/temp_folder.hpp"
+#include "support/trials.hpp"
 
 namespace midspan::test {
 namespace {
@@ -92,7 +93,7 @@ TEST_SUITE("properties") {
         const std::string path = begun(folder);
         std::minstd_rand random{20260314};
         int next = 0;
-        for (int kill_number = 0; kill_number < 300; ++kill_number) {
+        for (int kill_number = 0; kill_number < trials(300); ++kill_number) {
             int ends[2];
             REQUIRE(pipe(ends) == 0);
             const pid_t writer = in_another_process([&] {
@@ -132,7 +133,7 @@ TEST_SUITE("properties") {
             next = measurements;
             check_sound(path);
         }
-        CHECK(next >= 150);
+        CHECK(next >= trials(150));
         const Visit visit = RecordStore::open(path).value().visit("guitar", 1).value();
         for (int number = 0; number < next; ++number)
             REQUIRE(visit.measurements[static_cast<std::size_t>(number)].note == std::to_string(number));

@@ -10,6 +10,7 @@
 #include "record/random_record.hpp"
 #include "record/sample_record.hpp"
 #include "support/by_python.hpp"
+#include "support/trials.hpp"
 #include "view/hand_made_visit.hpp"
 
 namespace midspan::test {
@@ -71,7 +72,7 @@ std::string problem_with(const std::string& pointer, const nlohmann::ordered_jso
 TEST_SUITE("properties") {
     TEST_CASE("what was exported comes back as it was, to the last bit of every number") {
         RandomNumbers random{1};
-        for (int trial = 0; trial < 300; ++trial) {
+        for (int trial = 0; trial < trials(300); ++trial) {
             CAPTURE(trial);
             const std::string text = record_json(random_record(random));
             const auto back = parse_record(text, "shop.json");
@@ -296,7 +297,7 @@ TEST_SUITE("bad input") {
     TEST_CASE("a damaged file is refused or read, and never more") {
         const std::string good = record_json(filled_record());
         RandomNumbers random{4};
-        for (int trial = 0; trial < 300; ++trial) {
+        for (int trial = 0; trial < trials(300); ++trial) {
             std::string bad = good;
             const auto at = static_cast<std::size_t>(random.uniform() * static_cast<double>(bad.size()));
             if (trial % 2 == 0) bad.resize(at);

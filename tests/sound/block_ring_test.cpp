@@ -8,6 +8,8 @@
 #include <thread>
 #include <vector>
 
+#include "support/trials.hpp"
+
 namespace midspan::test {
 namespace {
 
@@ -71,7 +73,7 @@ TEST_SUITE("properties") {
     }
 
     TEST_CASE("with a writer and a reader at once every sample arrives in order or is counted as lost") {
-        constexpr int writes = 200'000;
+        constexpr int writes = trials(200'000);
         constexpr std::size_t frames = 5;
         BlockRing ring{8, frames, 1};
         std::atomic<bool> over{false};

@@ -13,15 +13,15 @@
 namespace midspan::test {
 
 /// How much faster than life tests may play: whoever listens has to keep up, and a sanitizer slows it down.
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#if defined(MIDSPAN_SANITIZED)
 inline constexpr double quick = 4.0;
 #else
 inline constexpr double quick = 16.0;
 #endif
 
 struct VirtualMicSettings {
-    double speed = quick;    ///< of its clock; faster than life, so that tests are quick
-    int patience_ms = 5000;  ///< with a reader who is late; on a busy machine a fast clock needs some
+    double speed = quick;     ///< of its clock; faster than life, so that tests are quick
+    int patience_ms = 30000;  ///< with a reader who is late; on a busy machine a fast clock needs some
     std::optional<int> unplug_ms{};
     std::optional<int> stall_ms{};
     bool busy = false;

@@ -21,7 +21,7 @@
 //     patience_ms N     so much real time passes before a reader who is late loses samples, behind what the
 //                       buffer holds; 0 unless given
 //     began_file "P"    the time of its first start is written there, in ns of the monotonic clock
-//     played_file "P"   the file P is made when all of the sound has been read
+//     played_file "P"   the file P is made when all of the sound has been read and its reader comes for more
 #define PIC 1  // what is defined here is a module and not linked in
 #include <alsa/asoundlib.h>
 #include <alsa/pcm_external.h>
@@ -129,6 +129,11 @@ public:
                                snd_pcm_uframes_t frames) {
         if (unplugged()) return -ENODEV;
         const std::int64_t lead = frames_in(settings_.lead_ms);
+        // What was read before has gone through the reader's hands when it comes for more.
+        if (!played_ && static_cast<std::int64_t>(base_ + plug_.appl_ptr) - lead >= frames_) {
+            make(settings_.played_file);
+            played_ = true;
+        }
         for (snd_pcm_uframes_t i = 0; i < frames; ++i) {
             const std::int64_t at = static_cast<std::int64_t>(base_ + plug_.appl_ptr + i) - lead;
             for (unsigned channel = 0; channel < channels_; ++channel) {
@@ -136,7 +141,6 @@ public:
                 write(static_cast<char*>(area.addr) + (area.first + area.step * (offset + i)) / 8,
                       sample(at, channel));
             }
-            if (at == frames_) make(settings_.played_file);
         }
         return static_cast<snd_pcm_sframes_t>(frames);
     }
@@ -279,6 +283,7 @@ private:
     std::uint64_t base_ = 0;  // frames made before this start; appl_ptr counts those read since
     snd_pcm_sframes_t position_ = 0;
     snd_pcm_uframes_t wanted_ = 1;
+    bool played_ = false;
     bool gone_ = false;
 };
 
