@@ -12,7 +12,7 @@ to_benchmark=("${to_check[@]}" fluid-soundfont-gm praat)
 # How cmake is asked for what the sanitizers and the fuzzer run: one build for both, by a second compiler, which warns
 # of other things than the first.
 to_sanitize=(-DCMAKE_BUILD_TYPE=Release -DCMAKE_CXX_FLAGS_RELEASE='-O1 -g1' -DCMAKE_CXX_COMPILER=clang++-14
-    -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld -DMIDSPAN_SANITIZE=address,undefined -DMIDSPAN_FUZZ=ON -DMIDSPAN_TESTS=ON
+    -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld '-DMIDSPAN_SANITIZE=address,undefined' -DMIDSPAN_FUZZ=ON -DMIDSPAN_TESTS=ON
     -DMIDSPAN_WORDS=-O0 -DCMAKE_COMPILE_WARNING_AS_ERROR=ON)
 
 say() { printf '%s: %s\n' "${0##*/}" "$*" >&2; }
