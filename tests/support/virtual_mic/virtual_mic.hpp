@@ -14,7 +14,7 @@ namespace midspan::test {
 
 /// How much faster than life tests may play: whoever listens has to keep up, and a sanitizer slows it down.
 #if defined(MIDSPAN_SANITIZED)
-inline constexpr double quick = 4.0;
+inline constexpr double quick = 3.0;
 #else
 inline constexpr double quick = 16.0;
 #endif
