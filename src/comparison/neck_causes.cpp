@@ -4,7 +4,9 @@
 #include "comparison/neck_causes.hpp"
 
 #include <Eigen/Core>
+#include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <map>
 
 #include "comparison/cause_evidence.hpp"
@@ -20,9 +22,9 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-/// The effect of a nut's height is not proportional to it: from now on it is reckoned where it was found.
-void reckon_at_found_heights(const CauseSearch& search, const CauseEvidence::Chosen& chosen,
-                             NeckModel& model) {
+/// The effect of a nut's height is not proportional to it: from now on it is reckoned where it was found. And
+/// a very bad string is expected to be one.
+void reckon_as_found(const CauseSearch& search, const CauseEvidence::Chosen& chosen, NeckModel& model) {
     const CauseEvidence::Fit fit = search.evidence().fit(chosen);
     Index column = 0;
     for (const std::size_t number : chosen) {
@@ -32,7 +34,13 @@ void reckon_at_found_heights(const CauseSearch& search, const CauseEvidence::Cho
         };
         if (is(NeckCause::nut_height))
             model.set_nut_too_high(*candidate.cause, Millimetres{candidate.size * fit.amplitudes[column]});
-        column += is(NeckCause::string) ? NeckModel::waves_of_mass : 1;
+        const bool uneven = is(NeckCause::string);
+        if (uneven) {
+            const double times = fit.amplitudes.segment(column, NeckModel::waves_of_mass).norm() /
+                                 std::sqrt(static_cast<double>(NeckModel::waves_of_mass));
+            model.set_unevenness(*candidate.cause->string, std::max(1.0, times));
+        }
+        column += uneven ? NeckModel::waves_of_mass : 1;
     }
 }
 
@@ -67,7 +75,7 @@ NeckCauses find_causes(const std::vector<SurveyedString>& strings,
         const CauseSearch first{model, scatter, prior};
         const CauseEvidence::Chosen chosen = first.chosen();
         scatter = scatter_beyond(first, chosen, model, prior);
-        reckon_at_found_heights(first, chosen, model);
+        reckon_as_found(first, chosen, model);
     }
     const CauseSearch search{model, scatter, prior};
     const CauseEvidence::Chosen chosen = search.chosen();

@@ -113,7 +113,9 @@ MatrixXd NeckModel::uneven(int of_string) const {
         static_cast<double>(std::count_if(observations_.begin(), observations_.end(),
                                           [&](const NeckObservation& o) { return o.string == of_string; }));
     const double rms = std::sqrt(columns.squaredNorm() / notes);
-    return rms > 0.0 ? MatrixXd{columns / rms} : columns;
+    const auto found = unevenness_.find(of_string);
+    const double times = found == unevenness_.end() ? 1.0 : found->second;
+    return rms > 0.0 ? MatrixXd{times / rms * columns} : columns;
 }
 
 MatrixXd NeckModel::background() const {

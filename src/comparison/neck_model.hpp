@@ -55,6 +55,10 @@ public:
     /// and what is not known of one string's stretch against the others' goes for that much more of it.
     void set_nut_too_high(const NamedCause& cause, Millimetres height);
 
+    /// A string was found to be so many times as uneven as a bad one is expected to be: what is far beyond
+    /// its prior size would pass for scatter.
+    void set_unevenness(int of_string, double times) { unevenness_[of_string] = times; }
+
 private:
     template <class Effect>
     [[nodiscard]] Eigen::VectorXd over_plucks(Effect effect) const;
@@ -72,6 +76,7 @@ private:
     std::map<int, std::set<int>> frets_of_;
     std::set<int> stated_;                  // strings of which all errors are known
     std::map<int, double> between_places_;  // cents at the 12th, from its best place to that for all frets
+    std::map<int, double> unevenness_;      // as found, by string; 1 where none was
     std::map<int, double> nut_too_high_;    // mm, as found, by string; 0 is all of them
     Eigen::VectorXd usual_;
 };
