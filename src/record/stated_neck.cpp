@@ -3,8 +3,10 @@
 // Room: record. Pure.
 #include "midspan/record/stated_neck.hpp"
 
+#include <algorithm>
 #include <iterator>
 #include <map>
+#include <vector>
 
 #include "midspan/advice/setup_prediction.hpp"
 #include "midspan/instrument/fretboard.hpp"
@@ -57,6 +59,27 @@ std::optional<Millimetres> nut_height_of(const BenchMeasurement& m, Millimetres 
     return (1.0 / (1.0 - along(1) / along(m.method.held.front()))) * m.value;
 }
 
+/// The bow mid-way between frets 1 and 17, by a parabola between them; from there on the neck is straight. As
+/// it was read, where nobody said what the string was held by.
+Millimetres relief_of(const BenchMeasurement& m) {
+    static constexpr int bow_begins = 1;
+    static constexpr int bow_ends = 17;
+    std::vector<int> ends = m.method.held;
+    if (m.method.capo) ends.push_back(*m.method.capo);
+    if (m.method.last_fret_held) ends.push_back(bow_ends);
+    if (ends.size() < 2 || !m.method.read_at) return m.value;
+    const auto [lowest, highest] = std::minmax_element(ends.begin(), ends.end());
+    const auto along = [](int fret) {
+        return fret_position(std::clamp(fret, bow_begins, bow_ends), Millimetres{1.0}).value();
+    };
+    const double from = along(*lowest);
+    const double to = along(*highest);
+    const double at = along(*m.method.read_at);
+    if (!(from < at && at < to)) return m.value;
+    const double half = 0.5 * (along(bow_ends) - along(bow_begins));
+    return (half * half / ((at - from) * (to - at))) * m.value;
+}
+
 /// The last of a quantity, by string, from the newest visit that has it.
 template <class Taken>
 Heights newest(std::span<const Visit> visits, BenchQuantity quantity, Taken taken) {
@@ -82,7 +105,7 @@ StatedNeck stated_neck(const InstrumentEntry& entry, std::span<const Visit> visi
         return nut_height_of(m, height_at(actions, m.string.value_or(1)).value_or(usual_action));
     });
     const Heights reliefs = newest(visits, BenchQuantity::relief,
-                                   [](const BenchMeasurement& m) { return std::optional{m.value}; });
+                                   [](const BenchMeasurement& m) { return std::optional{relief_of(m)}; });
     StatedNeck neck;
     for (const InstrumentString& string : entry.instrument.strings) {
         StatedString stated{

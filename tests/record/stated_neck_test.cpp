@@ -59,6 +59,26 @@ TEST_SUITE("physics") {
             }
         }
     }
+    TEST_CASE("however it was measured, relief is the bow mid-way between frets 1 and 17") {
+        // A neck that bows by 0.3 mm there, as a parabola, under a string that is held at two frets.
+        const auto along = [](int fret) { return 1.0 - std::exp2(-fret / 12.0); };
+        const double half = 0.5 * (along(17) - along(1));
+        const auto gap = [&](int from, int at, int to) {
+            return 0.3 / (half * half) * (along(at) - along(from)) * (along(to) - along(at));
+        };
+        BenchMethod to_last = read_at(8, {1});
+        to_last.last_fret_held = true;
+        BenchMethod with_capo = read_at(7, {14});
+        with_capo.capo = 1;
+        for (const auto& relief : {measured(BenchQuantity::relief, gap(1, 8, 17), {}, to_last),
+                                   measured(BenchQuantity::relief, gap(1, 7, 14), {}, with_capo),
+                                   measured(BenchQuantity::relief, gap(3, 7, 17), {}, read_at(7, {3, 20}))}) {
+            const std::vector visits{visit({relief})};
+            const StatedNeck neck = stated_neck(guitar(""), visits);
+            REQUIRE(neck.relief);
+            CHECK(within(*neck.relief, 0.3_mm, 1e-9_mm));
+        }
+    }
 }
 
 TEST_SUITE("properties") {
