@@ -141,9 +141,18 @@ std::string note_name(Hertz frequency, Hertz a4) {
                        static_cast<int>(std::floor(semitone / 12.0)));
 }
 
-std::string in_words(NeckNote note) {
-    return note.fret == 0 ? fmt::format("string {} open", note.string)
-                          : fmt::format("string {} at fret {}", note.string, note.fret);
+/// "1", "1 and 2", "1, 2 and 3".
+template <class Thing>
+std::string listed(const std::vector<Thing>& things) {
+    std::string words;
+    for (std::size_t i = 0; i < things.size(); ++i)
+        words += fmt::format("{}{}", i == 0 ? "" : i + 1 == things.size() ? " and " : ", ", things[i]);
+    return words;
+}
+
+std::string in_words(int string, const std::vector<int>& frets) {
+    if (frets == std::vector{0}) return fmt::format("string {} open", string);
+    return fmt::format("string {} at fret{} {}", string, frets.size() == 1 ? "" : "s", listed(frets));
 }
 
 class Reader {
@@ -379,26 +388,49 @@ private:
         }
     }
 
-    /// One question for each set of places that stayed in doubt.
+    /// One question a recording: what stayed in doubt between the same strings goes together.
     void ask(Recognition& result) const {
-        std::map<std::pair<int, std::string>, std::pair<std::size_t, int>> questions;
+        using Strings = std::vector<int>;
+        std::map<int, std::map<Strings, std::vector<std::size_t>>> doubtful;  // notes, by recording
         for (std::size_t i = 0; i < notes_.size(); ++i) {
-            if (result.notes[i].either.empty()) continue;
-            std::string places;
+            Strings strings;
             for (const NeckNote place : result.notes[i].either)
-                places += (places.empty() ? "" : " or ") + in_words(place);
-            auto& [first, count] = questions[{notes_[i].recording, places}];
-            if (count++ == 0) first = i;
+                strings.push_back(place.string);
+            if (!strings.empty()) doubtful[notes_[i].recording][strings].push_back(i);
         }
-        for (const auto& [key, found] : questions) {
-            const HeardNote& note = notes_[found.first];
+        for (const auto& [recording, groups] : doubtful) {
+            std::string questions;
+            std::size_t first = notes_.size();
+            for (const auto& [strings, notes] : groups) {
+                questions += (questions.empty() ? "" : "; ") + question(result, notes);
+                first = std::min(first, notes.front());
+            }
             result.warnings.push_back(
-                {WarningCode::ambiguous_string, note.start, std::nullopt, note.recording,
-                 fmt::format(
-                     "was {} {}? Begin every string with its open note, or record it by itself and say "
-                     "--string",
-                     note_name(note.reading->frequency, instrument_.a4), key.second)});
+                {WarningCode::ambiguous_string, notes_[first].start, std::nullopt, recording,
+                 fmt::format("{}? Begin every string with its open note, or record it by itself and say "
+                             "--string",
+                             questions)});
         }
+    }
+
+    /// "were B2 and C#3 string 5 at frets 2 and 4 or string 6 at frets 7 and 9", each note once.
+    [[nodiscard]] std::string question(const Recognition& result,
+                                       const std::vector<std::size_t>& notes) const {
+        std::map<int, std::size_t> by_fret;  // of the first string they could be of
+        for (const std::size_t i : notes)
+            by_fret.emplace(result.notes[i].either.front().fret, i);
+        std::vector<std::string> names;
+        for (const auto& [fret, i] : by_fret)
+            names.push_back(note_name(notes_[i].reading->frequency, instrument_.a4));
+        std::vector<std::string> places;
+        for (std::size_t p = 0; p < result.notes[notes.front()].either.size(); ++p) {
+            std::vector<int> frets;
+            for (const auto& [fret, i] : by_fret)
+                frets.push_back(result.notes[i].either[p].fret);
+            places.push_back(in_words(result.notes[notes.front()].either[p].string, frets));
+        }
+        return fmt::format("{} {} {}", names.size() == 1 ? "was" : "were", listed(names),
+                           fmt::join(places, " or "));
     }
 
     std::span<const HeardNote> notes_;

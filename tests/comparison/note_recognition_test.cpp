@@ -173,6 +173,16 @@ TEST_SUITE("bad input") {
         CHECK(recognition.warnings[0].message.find("--string") != std::string::npos);
     }
 
+    TEST_CASE("many notes in doubt are one question, which names them all") {
+        const std::vector<NeckNote> played{{5, 2}, {5, 4}, {5, 2}, {4, 2}, {4, 4}};
+        const Recognition recognition = recognise_notes(heard(played, Cents{0.0}, {}, false), guitar(), 22);
+        REQUIRE(recognition.warnings.size() == 1);
+        CAPTURE(recognition.warnings[0].message);
+        for (const char* note : {"B2", "C#3", "E3", "F#3"})
+            CHECK(recognition.warnings[0].message.find(note) != std::string::npos);
+        CHECK(recognition.warnings[0].message.find("frets") != std::string::npos);
+    }
+
     TEST_CASE("a note between the frets or beyond the neck belongs nowhere, and is told of") {
         auto notes = heard({{6, 0}, {6, 1}, {6, 2}, {6, 3}, {1, 22}});
         notes[2].reading->frequency = raised(notes[2].reading->frequency, Cents{50.0});
