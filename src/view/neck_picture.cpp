@@ -24,11 +24,16 @@ constexpr double top = 34.0;
 constexpr double row_height = 46.0;
 constexpr double letter = 11.0;
 constexpr double most = 19.0;  // how far a mark leaves its string
+constexpr double least_limit = 5.0;
+constexpr double highest_limit = 20.0;  // cents: one bad string would flatten all others
+constexpr double room_for_tenths = 26.0;
 
 /// Places on the picture: frets where they lie on the neck, errors up when sharp.
 struct Neck {
     double last;   // of the frets, as a share of the scale length
     double limit;  // cents that reach `most`
+    bool beyond;   // some reach farther
+    bool crowded;  // frets lie too close for tenths of a cent
 
     [[nodiscard]] double at(int fret) const {
         const double share = fret_position(fret, Millimetres{1.0}).value();
@@ -44,11 +49,17 @@ bool named(const NeckSurvey& survey, NeckCause cause, std::optional<int> string,
 }
 
 Neck neck_of(const NeckSurvey& survey) {
-    double limit = 5.0;
+    double farthest = least_limit;
     for (const SurveyedNote& note : survey.notes)
-        limit = std::max(limit, std::abs(note.error.value.value()));
+        farthest = std::max(farthest, std::abs(note.error.value.value()));
     const int last = survey.frets.empty() ? 12 : survey.frets.back().fret;
-    return {fret_position(std::min(36, last + 1), Millimetres{1.0}).value(), limit};
+    Neck neck{fret_position(std::min(36, last + 1), Millimetres{1.0}).value(),
+              std::min(farthest, highest_limit), farthest > highest_limit, false};
+    for (std::size_t i = 1; i < survey.frets.size(); ++i) {
+        const double gap = neck.at(survey.frets[i].fret) - neck.at(survey.frets[i - 1].fret);
+        neck.crowded = neck.crowded || gap < room_for_tenths;
+    }
+    return neck;
 }
 
 /// Shape, place and ink say the same: up and filled is sharp, down and open is flat, a small dot is neither.
@@ -87,7 +98,7 @@ void draw_string(Picture& picture, const Neck& neck, const NeckSurvey& survey, c
         if (magnitude(note.error.value) >= drawn_as_error) {
             const double beside = note.error.value > Cents{0.0} ? -6.0 : 13.0;
             picture.text({x, place + beside}, 8.0, Anchor::middle,
-                         rounded(note.error.value.value(), 1, Sign::always));
+                         rounded(note.error.value.value(), neck.crowded ? 0 : 1, Sign::always));
         }
     }
     for (const NeckNote& note : survey.bent) {
@@ -112,8 +123,12 @@ Picture neck_map(const NeckAnalysis& analysis) {
         const bool bad = named(survey, NeckCause::fret, {}, fret.fret);
         const double x = neck.at(fret.fret);
         picture.line({x, top}, {x, bottom}, bad ? 5.0 : 1.5, R"(stroke="#ccc")");
-        picture.text({x, top - 10.0}, letter, Anchor::middle, fmt::format("{}{}", fret.fret, bad ? " !" : ""),
+        picture.text({x, top - 10.0}, letter, Anchor::middle, fmt::format("{}{}", fret.fret, bad ? "!" : ""),
                      bad ? R"(font-weight="bold")" : "");
+    }
+    if (const int capo = analysis.options.capo; capo > 0) {
+        picture.line({neck.at(capo), top}, {neck.at(capo), bottom}, 7.0, R"(stroke="#666")");
+        picture.text({neck.at(capo), top - 10.0}, letter, Anchor::middle, "capo");
     }
     double y = top + 0.5 * row_height;
     for (const InstrumentString& string : strings) {
@@ -121,8 +136,9 @@ Picture neck_map(const NeckAnalysis& analysis) {
         y += row_height;
     }
     picture.text({left, height - 12.0}, letter, Anchor::start,
-                 "Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the findings "
-                 "explain. !: named. ?: left out.");
+                 fmt::format("Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the "
+                             "findings explain. !: named. ?: left out.{}",
+                             neck.beyond ? " Farthest: 20 cents and more." : ""));
     return picture;
 }
 

@@ -9,7 +9,10 @@
 #include <cassert>
 #include <cmath>
 #include <iterator>
+#include <map>
 #include <set>
+#include <string>
+#include <vector>
 
 #include "midspan/advice/setup_prediction.hpp"
 #include "view/bench_words.hpp"
@@ -110,6 +113,37 @@ std::string size_in_words(Millimetres size, const Look& look) {
                                            : fmt::format("{:.2g} mm", size.value());
 }
 
+/// "fret 3 of string 1; frets 2 and 7 of string 5", the notes by string and fret.
+std::string by_string_in_words(const std::vector<NeckNote>& notes) {
+    std::map<int, std::vector<int>> frets;
+    for (const NeckNote& note : notes)
+        frets[note.string].push_back(note.fret);
+    std::vector<std::string> words;
+    for (const auto& [string, plucked] : frets) {
+        std::string list;
+        for (std::size_t i = 0; i < plucked.size(); ++i) {
+            list += fmt::format("{}{}", i == 0 ? "" : i + 1 == plucked.size() ? " and " : ", ", plucked[i]);
+        }
+        words.push_back(fmt::format("fret{} {} of string {}", plucked.size() == 1 ? "" : "s", list, string));
+    }
+    return fmt::format("{}", fmt::join(words, "; "));
+}
+
+/// Where one string was plucked at far fewer frets than others, it is what the sizes are of.
+std::string fewest_frets_in_words(const NeckSurvey& survey) {
+    std::map<int, int> frets;
+    for (const SurveyedNote& note : survey.notes)
+        ++frets[note.string];
+    const auto by_frets = [](const auto& a, const auto& b) { return a.second < b.second; };
+    const auto [fewest, most] = std::minmax_element(frets.begin(), frets.end(), by_frets);
+    if (2 * fewest->second >= most->second) return {};
+    return fmt::format(
+        " Of one string alone they are those of string {}, which was plucked at {} fret{}; on strings with "
+        "{} "
+        "frets far less would show.",
+        fewest->first, fewest->second, fewest->second == 1 ? "" : "s", most->second);
+}
+
 std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
     const NeckSurvey& survey = analysis.neck;
     const bool several = survey.strings.size() > 1;
@@ -135,8 +169,9 @@ std::string could_not_show(const NeckAnalysis& analysis, const Look& look) {
     return fmt::format(
         "Would not surely show in these plucks: {}. With three times the plucks a note: {}. One pluck "
         "scatters by "
-        "{} {} cents.",
-        parts, thrice, plus_minus(look), rounded(2.0 * survey.scatter.value(), 1));
+        "{} {} cents.{}",
+        parts, thrice, plus_minus(look), rounded(2.0 * survey.scatter.value(), 1),
+        fewest_frets_in_words(survey));
 }
 
 }  // namespace
@@ -188,14 +223,19 @@ std::vector<std::string> remarks_in_words(const NeckAnalysis& analysis, const Lo
                                         fmt::join(first, "; "),
                                         wishes.size() > shown ? "; likewise on the other strings" : ""));
     }
-    for (const NeckNote& note : survey.bent) {
-        sentences.push_back(fmt::format(
-            fmt::runtime(
-                counts(survey, note)
-                    ? "A pluck of fret {} of string {} stands alone and was left out; pluck it again."
-                    : "Fret {} of string {} was left out, since its plucks stand alone or disagree; "
-                      "pluck it again."),
-            note.fret, note.string));
+    std::vector<NeckNote> one_pluck;
+    std::vector<NeckNote> all_plucks;
+    for (const NeckNote& note : survey.bent)
+        (counts(survey, note) ? one_pluck : all_plucks).push_back(note);
+    const auto again = [](const std::vector<NeckNote>& notes) { return notes.size() == 1 ? "it" : "them"; };
+    if (!one_pluck.empty()) {
+        sentences.push_back(fmt::format("A pluck that stands alone was left out of {}; pluck {} again.",
+                                        by_string_in_words(one_pluck), again(one_pluck)));
+    }
+    if (!all_plucks.empty()) {
+        sentences.push_back(
+            fmt::format("Left out, since all plucks stand alone or disagree: {}; pluck {} again.",
+                        by_string_in_words(all_plucks), again(all_plucks)));
     }
     if (survey.notes.empty()) return sentences;
     sentences.push_back(stated_in_words(analysis.options.stated, look));

@@ -48,6 +48,13 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 const std::vector<int> some_frets{1, 2, 3, 5, 7, 9, 12, 15};
 
+std::string on_one_line(const std::string& text) {
+    std::string joined;
+    for (const std::string& line : lines(text))
+        joined += line.substr(std::min(line.find_first_not_of(' '), line.size())) + ' ';
+    return joined;
+}
+
 }  // namespace
 
 TEST_SUITE("properties") {
@@ -77,7 +84,8 @@ TEST_SUITE("properties") {
         REQUIRE(rows.size() > 8);
         CHECK(rows[5].starts_with(" 3  G3"));
         CHECK(has(rows[5], "?"));
-        CHECK(has(neck_findings(analysis, {}), "Fret 12 of string 3 was left out"));
+        const std::string text = on_one_line(neck_findings(analysis, {}));
+        CHECK(has(text, "Left out, since all plucks stand alone or disagree: fret 12 of string 3"));
         CHECK(has(neck_picture(analysis), ">3 G3<"));
         CHECK(has(neck_picture(analysis), ">?<"));
     }
@@ -100,9 +108,7 @@ TEST_SUITE("properties") {
     }
 
     TEST_CASE("what to do first stands first, in plain words") {
-        std::string text;  // on one line
-        for (const std::string& line : lines(neck_findings(flawed_guitar(some_frets), {})))
-            text += line.substr(std::min(line.find_first_not_of(' '), line.size())) + ' ';
+        const std::string text = on_one_line(neck_findings(flawed_guitar(some_frets), {}));
         CHECK(has(text, "1. fret 9: 4.") + has(text, "1. fret 9: 3.") == 1);
         CHECK(has(text, "cents sharp on all strings."));
         CHECK(has(text, "string 2"));
@@ -158,7 +164,35 @@ TEST_SUITE("properties") {
         }
         CHECK(count("#b03000") == sharp);
         CHECK(count("#0050a0") == flat);
-        CHECK(has(svg, "9 !"));
+        CHECK(has(svg, "9!"));
+    }
+
+    TEST_CASE("plucks that were left out are told of together, by string") {
+        NeckAnalysis analysis = flawed_guitar(some_frets);
+        REQUIRE(std::find(some_frets.begin(), some_frets.end(), 12) != some_frets.end());
+        analysis.neck.bent = {{2, 5}, {2, 12}, {6, 9}};
+        CHECK(has(on_one_line(neck_findings(analysis, {})),
+                  "was left out of frets 5 and 12 of string 2; fret 9 of string 6; pluck them again."));
+    }
+
+    TEST_CASE("a string that was plucked at few frets is said to be the one of which little would show") {
+        NeckAnalysis analysis = flawed_guitar(some_frets);
+        CHECK_FALSE(has(on_one_line(neck_findings(analysis, {})), "far less would show"));
+        std::erase_if(analysis.neck.notes,
+                      [](const SurveyedNote& note) { return note.string == 4 && note.fret != 12; });
+        CHECK(
+            has(on_one_line(neck_findings(analysis, {})), "those of string 4, which was plucked at 1 fret;"));
+    }
+
+    TEST_CASE("a string far off flattens no other on the picture, and a capo is drawn") {
+        NeckAnalysis analysis = flawed_guitar(some_frets);
+        const auto picture = [&] { return neck_picture(analysis); };
+        CHECK_FALSE(has(picture(), "Farthest: 20 cents and more"));
+        CHECK_FALSE(has(picture(), ">capo<"));
+        analysis.neck.notes.front().error.value = Cents{90.0};
+        analysis.options.capo = 1;
+        CHECK(has(picture(), "Farthest: 20 cents and more"));
+        CHECK(has(picture(), ">capo<"));
     }
 
     TEST_CASE("the JSON is one object with the schema's keys, and its numbers are those of the survey") {
