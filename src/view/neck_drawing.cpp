@@ -125,7 +125,11 @@ std::string legend(const NeckAnalysis& analysis, const Look& look) {
     const Glyphs& glyphs = look.utf8 ? drawn : ascii;
     std::string text = fmt::format("{} sharp, {} flat by 2 cents or more", glyphs.sharp, glyphs.flat);
     const std::size_t cells = analysis.neck.strings.size() * analysis.neck.frets.size();
-    if (analysis.neck.notes.size() < cells) text += fmt::format("   {} not plucked", glyphs.unplucked);
+    const auto heard =
+        analysis.neck.notes.size() + static_cast<std::size_t>(std::count_if(
+                                         analysis.neck.bent.begin(), analysis.neck.bent.end(),
+                                         [&](const NeckNote& note) { return !counts(analysis.neck, note); }));
+    if (heard < cells) text += fmt::format("   {} not plucked", glyphs.unplucked);
     const auto& findings = analysis.neck.findings;
     if (std::any_of(findings.begin(), findings.end(), [](const NeckFinding& f) {
             return sure(f) && (f.cause.cause == NeckCause::fret || f.cause.cause == NeckCause::string);

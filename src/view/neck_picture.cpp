@@ -115,9 +115,10 @@ Picture neck_map(const NeckAnalysis& analysis) {
     const Neck neck = neck_of(survey);
     std::vector<InstrumentString> strings = strings_on_map(analysis);
     std::reverse(strings.begin(), strings.end());  // as a player says them
-    const double height = top + row_height * static_cast<double>(strings.size()) + 34.0;
+    const double below = neck.beyond ? 48.0 : 34.0;
+    const double height = top + row_height * static_cast<double>(strings.size()) + below;
     Picture picture{width, height, "Errors of every plucked note along the neck"};
-    const double bottom = height - 34.0;
+    const double bottom = height - below;
     picture.line({left, top}, {left, bottom}, 4.0);
     for (const SurveyedFret& fret : survey.frets) {
         const bool bad = named(survey, NeckCause::fret, {}, fret.fret);
@@ -135,10 +136,13 @@ Picture neck_map(const NeckAnalysis& analysis) {
         draw_string(picture, neck, survey, string, y);
         y += row_height;
     }
-    picture.text({left, height - 12.0}, letter, Anchor::start,
-                 fmt::format("Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the "
-                             "findings explain. !: named. ?: left out.{}",
-                             neck.beyond ? " Farthest: 20 cents and more." : ""));
+    picture.text({left, bottom + 22.0}, letter, Anchor::start,
+                 "Disc: sharp by 2 cents or more; square: flat; dot: neither. Dashes: what the findings "
+                 "explain. !: named. ?: left out.");
+    if (neck.beyond) {
+        picture.text({left, bottom + 36.0}, letter, Anchor::start,
+                     "The farthest stand for 20 cents and more.");
+    }
     return picture;
 }
 
