@@ -30,7 +30,7 @@ CausePrior prior_of(const NamedCause& cause, const NeckExtent& plucked) {
     const bool of_one = cause.string && plucked.several_strings;
     switch (cause.cause) {
         case NeckCause::saddle:
-            return {1.5, 3.0};
+            return {1.5, 3.1};
         case NeckCause::nut_position:
             return {0.8, of_one ? 3.5 : 2.8};
         case NeckCause::nut_height:
