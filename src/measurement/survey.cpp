@@ -18,6 +18,8 @@ namespace {
 /// How far an open string strays between two plucks of it: tuners, the pluck itself, and warmth most of all.
 /// A hand that warms the string by a tenth of a kelvin lowers it by 0.14 to 0.41 cent.
 constexpr double strays = 0.2;  // cents
+/// A harmonic this far from its open string was another note.
+constexpr double same_reference = 1.0;  // cents
 constexpr Cents tuned{60.0};
 
 double square(double v) { return v * v; }
@@ -185,7 +187,17 @@ private:
         if (open.empty() && harmonics.empty() && fretted.empty()) return;
         const bool from_open = options_.reference == SurveyReference::open ||
                                (options_.reference == SurveyReference::automatic && !open.empty());
-        const std::vector<std::size_t>& from = from_open ? open : harmonics;
+        std::vector<ReferencePluck> from;
+        for (const std::size_t i : from_open ? open : harmonics)
+            from.push_back(reference_pluck(i, from_open, notes));
+        // Both are the same string; an open one has its harmonics beside it, unless it alone was asked for.
+        if (from_open && options_.reference == SurveyReference::automatic) {
+            const double middle = mean_cents(from);
+            for (const std::size_t i : harmonics) {
+                const ReferencePluck pluck = reference_pluck(i, false, notes);
+                if (std::abs(pluck.cents - middle) < same_reference) from.push_back(pluck);
+            }
+        }
         if (from.empty()) {
             result.warnings.push_back(
                 {WarningCode::only_fretted, std::nullopt, string.number, std::nullopt,
@@ -193,7 +205,7 @@ private:
                              from_open ? "it open" : "it open, or its harmonic over the 12th fret,")});
             return;
         }
-        const ReferenceNote reference = reference_of(string, from, from_open, notes, result);
+        const ReferenceNote reference = reference_of(string, from, from_open, result);
         result.references.push_back(reference);
         if (magnitude(reference.off) > tuned) {
             result.warnings.push_back({WarningCode::out_of_tune, std::nullopt, string.number, std::nullopt,
@@ -218,28 +230,43 @@ private:
         }
     }
 
-    static ReferenceNote reference_of(const InstrumentString& string, const std::vector<std::size_t>& from,
-                                      bool from_open, std::span<const HeardNote> notes,
-                                      NeckAnalysis& result) {
+    /// One pluck of a reference, as a pitch of the open string.
+    struct ReferencePluck {
+        std::size_t note;
+        double cents;  // above 1 Hz
+        double uncertainty;
+        double inharmonicity;
+    };
+
+    static ReferencePluck reference_pluck(std::size_t note, bool open, std::span<const HeardNote> notes) {
+        const PitchReading& reading = *notes[note].reading;
+        const double b = std::max(0.0, reading.inharmonicity / (open ? 1.0 : 4.0));
+        // A harmonic is mode 2 of the open string: 2 f_0 sqrt(1 + 4 B).
+        const double above = open ? 0.0 : 1200.0 + stiff(b, 12) - stiff(b, 0);
+        return {note, interval(Hertz{1.0}, reading.frequency).value() - above, reading.uncertainty.value(),
+                b};
+    }
+
+    static double mean_cents(const std::vector<ReferencePluck>& plucks) {
+        double sum = 0.0;
+        for (const ReferencePluck& pluck : plucks)
+            sum += pluck.cents;
+        return sum / static_cast<double>(plucks.size());
+    }
+
+    static ReferenceNote reference_of(const InstrumentString& string, const std::vector<ReferencePluck>& from,
+                                      bool from_open, NeckAnalysis& result) {
         const auto n = static_cast<double>(from.size());
-        double mean = 0.0;
+        const double mean = mean_cents(from);
         double inharmonicity = 0.0;
         double fit = 0.0;
-        std::vector<double> cents;
-        for (const std::size_t i : from) {
-            const PitchReading& reading = *notes[i].reading;
-            cents.push_back(interval(Hertz{1.0}, reading.frequency).value());
-            mean += cents.back() / n;
-            inharmonicity += reading.inharmonicity / (from_open ? 1.0 : 4.0) / n;
-            fit += square(reading.uncertainty.value()) / n;
-            result.plucks[i].used = true;
-        }
-        inharmonicity = std::max(0.0, inharmonicity);
         double squares = square(strays);  // worth one pluck
-        for (const double c : cents)
-            squares += square(c - mean);
-        // A harmonic is mode 2 of the open string: 2 f_0 sqrt(1 + 4 B).
-        if (!from_open) mean -= 1200.0 + stiff(inharmonicity, 12) - stiff(inharmonicity, 0);
+        for (const ReferencePluck& pluck : from) {
+            squares += square(pluck.cents - mean);
+            inharmonicity += pluck.inharmonicity / n;
+            fit += square(pluck.uncertainty) / n;
+            result.plucks[pluck.note].used = true;
+        }
         const Hertz frequency = raised(Hertz{1.0}, Cents{mean});
         return {string.number,
                 from_open,

@@ -97,6 +97,21 @@ TEST_SUITE("properties") {
         CHECK(analysis.neck.notes[1].plucks == 2);
     }
 
+    TEST_CASE("an open string and its harmonic are one reference, better known than either alone") {
+        const std::vector<NeckPluck> open{{6, 0}, {6, 5, 2.0_cents}};
+        const std::vector<NeckPluck> both{{6, 0}, {6, 12, 0.0_cents, true}, {6, 5, 2.0_cents}};
+        const NeckAnalysis one = surveyed(open, 6);
+        const NeckAnalysis two = surveyed(both, 6);
+        REQUIRE(one.references.size() == 1);
+        REQUIRE(two.references.size() == 1);
+        CHECK(two.references[0].plucks == 2);
+        CHECK(two.references[0].uncertainty < one.references[0].uncertainty);
+        CHECK(within(two.references[0].off, 0.0_cents, 0.3_cents));
+        SurveyOptions open_alone;
+        open_alone.reference = SurveyReference::open;
+        CHECK(surveyed(both, 6, open_alone).references[0].plucks == 1);
+    }
+
     TEST_CASE("a dropped tuning and a capo are no different from an instrument that is tuned so") {
         const Millimetres length{648.0};
         const Instrument dropped = make_instrument("D2,A2,D3,G3,B3,E4", {&length, 1}, 440.0_hz, {}).value();

@@ -19,7 +19,7 @@ namespace midspan {
 
 /// The note that a string's errors are measured from.
 enum class SurveyReference {
-    automatic,  ///< the open string where it was plucked, else its harmonic
+    automatic,  ///< the open string, with its harmonics where both were plucked, or these alone
     open,
     harmonic,  ///< touched over the 12th fret
 };
@@ -50,7 +50,7 @@ struct SurveyedPluck {
 /// The note of a string that its errors are measured from.
 struct ReferenceNote {
     int string;
-    bool from_open;  ///< false: from its harmonic
+    bool from_open;  ///< perhaps with its harmonics; false: from these alone
     int plucks;
     Hertz frequency;  ///< of the open string; twice of it is meant by a harmonic
     Cents off;        ///< of its note in the tuning; positive: sharp
