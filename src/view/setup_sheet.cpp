@@ -151,16 +151,16 @@ std::string whole_neck(const Visit& visit, LengthUnit unit) {
     const Look look{unit, true, false};
     std::string remarks;
     for (const std::string& remark : remarks_in_words(last.analysis, look))
-        remarks += (remarks.empty() ? "" : " ") + remark;
+        remarks += fmt::format("<p class=\"small\">{}</p>\n", escaped(remark));
     std::string findings;
     for (const std::string& finding : findings_in_words(last.analysis, look))
         findings += fmt::format("<li>{}</li>\n", escaped(finding));
     if (!findings.empty()) findings = fmt::format("<ol>\n{}</ol>\n", findings);
     return fmt::format(
         "<figure class=\"neck\">\n<figcaption>Error of every plucked note in cents, surveyed {} at {} UTC"
-        "</figcaption>\n{}</figure>\n{}<p class=\"small\">{}</p>\n",
+        "</figcaption>\n{}</figure>\n{}{}",
         last.taken_at.substr(0, 10), last.taken_at.substr(11, 5), neck_map(last.analysis).in_page(), findings,
-        escaped(remarks));
+        remarks);
 }
 
 std::string measured_value(const BenchMeasurement* measurement, LengthUnit unit) {
