@@ -16,4 +16,5 @@ set(left_out_cases
     "on a neck without a fault nothing is named in 95 of 100 surveys"
     "faults in made necks are noticed*"
     "of * good necks*"
-    "three plucks a note find a saddle that one pluck cannot")
+    "three plucks a note find a saddle that one pluck cannot"
+    "with more plucks a note a nut that is off*")
