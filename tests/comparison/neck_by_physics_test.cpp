@@ -118,6 +118,24 @@ TEST_SUITE("properties") {
         take.bent = 1;
         CHECK(score({}, take, 20).clean >= 18);
     }
+    TEST_CASE("beside a string that is bad by many cents a bent pluck of another is still found") {
+        // String 5 strays by some fifty cents; a pluck of string 1 at fret 7 was pulled aside by 12.
+        NeckTake take;
+        take.frets = chromatic_frets();
+        take.bent = 2;
+        const NeckSurvey survey = survey_of(neck_by_physics({{{NeckCause::saddle, 3, {}}, 2.0},
+                                                             {{NeckCause::saddle, 2, {}}, -2.5},
+                                                             {{NeckCause::fret, {}, 16}, -0.8},
+                                                             {{NeckCause::string, 5, {}}, 6.0}},
+                                                            take, 11));
+        CHECK(std::find(survey.bent.begin(), survey.bent.end(), NeckNote{1, 7}) != survey.bent.end());
+        for (const NamedCause& cause :
+             {NamedCause{NeckCause::string, 5, {}}, NamedCause{NeckCause::fret, {}, 16},
+              NamedCause{NeckCause::saddle, 2, {}}, NamedCause{NeckCause::saddle, 3, {}}}) {
+            CHECK(std::any_of(survey.findings.begin(), survey.findings.end(),
+                              [&](const NeckFinding& f) { return f.cause == cause; }));
+        }
+    }
     TEST_CASE("faults in made necks are noticed, and what is named alone is named rightly") {
         struct Case {
             const char* name;
