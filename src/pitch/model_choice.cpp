@@ -14,7 +14,6 @@ namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 // Of the weighted sum of squares: what a run may leave on the table.
-constexpr double coarsely = 2.0;
 constexpr double roughly = 0.5;
 constexpr double closely = 0.01;
 constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
@@ -106,9 +105,9 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
     propose(fit, tracks, gliding);
     plain_ = best_;
 
-    for (const double enough : {roughly, closely})
-        fit.run(tracks, tracks.length(), gliding_as_heard, 10, enough);
+    fit.run(tracks, tracks.length(), gliding_as_heard, 10, roughly);
     if (fit.structure_left(tracks, false) < structured || signal_to_noise(fit.string(), tracks) > clean) {
+        fit.run(tracks, tracks.length(), gliding_as_heard, 10, closely);
         candidates_.clear();
         accept(fit, tracks, gliding_as_heard);
         average_glides(fit, tracks);
@@ -130,7 +129,7 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
         }
     }
     fit.resume(best_);
-    fit.run(tracks, tracks.length(), best_free_, 10, closely);
+    fit.run(tracks, tracks.length(), best_free_, 10, enough());
     best_ = fit.string();
     belief_ = belief_of(best_);
     if (!best_free_.loose) average_glides(fit, tracks);
@@ -138,10 +137,12 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
 
 // Fits on from the present state and keeps the result if it is better than the best so far.
 void ModelChoice::consider(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
-    // Twice, since the first run tells how much each partial is to count in the second.
-    fit.run(tracks, tracks.length(), free, 10, coarsely);
+    constexpr double hopeless =
+        75.0;  // behind the best after a few steps: none has ever caught up from there
+    fit.run(tracks, tracks.length(), free, 4, roughly);
+    if (free.loose && score(fit.string(), tracks, free) > best_score_ + hopeless) return;
+    fit.run(tracks, tracks.length(), free, 12, roughly);
     if (free.second_plane) fit.order_planes(tracks);
-    fit.run(tracks, tracks.length(), free, 10, roughly);
     propose(fit, tracks, free);
 }
 
@@ -174,23 +175,26 @@ bool ModelChoice::blown_up(const FittedString& string, const FreeParts& free) co
 // yet if the higher ones' swing adds nothing to it, and far better if it does not glide at all. What they say
 // is averaged by their odds, from the freest on.
 void ModelChoice::average_glides(StringFit& fit, const PartialTracks& tracks) {
-    const auto without = [&](bool FreeParts::*part, double odds) {
+    const auto without = [&](bool FreeParts::*part, double StringLaw::*unknown, double odds) {
         if (!(odds <= certain_odds)) return;  // no number, no odds: the freer one stands
         const Belief with = belief_;
         FreeParts free = best_free_;
         free.*part = false;
-        fit.run(tracks, tracks.length(), free, 10, closely);
+        fit.let_go(unknown);
+        fit.run(tracks, tracks.length(), free, 10, enough());
         accept(fit, tracks, free);
         belief_ = mixed(belief_, with, odds);
     };
     const auto& beliefs = fit.beliefs();
     if (best_free_.self_stretch) {
-        without(&FreeParts::self_stretch, odds_of_free(best_.law.self_stretch, best_.deviations.self_stretch,
-                                                       beliefs.self_stretch, beliefs.self_stretch_deviation));
+        without(&FreeParts::self_stretch, &StringLaw::self_stretch,
+                odds_of_free(best_.law.self_stretch, best_.deviations.self_stretch, beliefs.self_stretch,
+                             beliefs.self_stretch_deviation));
     }
     if (best_free_.fast_glide) {
-        without(&FreeParts::fast_glide, odds_of_free(best_.law.fast_glide, best_.deviations.fast_glide, 0.0,
-                                                     fit.fast_glide_deviation()));
+        without(
+            &FreeParts::fast_glide, &StringLaw::fast_glide,
+            odds_of_free(best_.law.fast_glide, best_.deviations.fast_glide, 0.0, fit.fast_glide_deviation()));
     }
     doubt_glide(fit, tracks);
 }
@@ -205,8 +209,8 @@ void ModelChoice::doubt_glide(StringFit& fit, const PartialTracks& tracks) {
     const Belief moving = belief_;
     FreeParts steady;
     steady.second_plane = best_free_.second_plane;
-    for (const double enough : {roughly, closely})
-        fit.run(tracks, tracks.length(), steady, 10, enough);
+    fit.let_go(&StringLaw::glide);
+    fit.run(tracks, tracks.length(), steady, 10, enough());
     const Belief still = belief_of(fit.string());
     if (share.mean < 0.5) accept(fit, tracks, steady);
     const double apart = moving.log_lowest - still.log_lowest;
@@ -214,6 +218,9 @@ void ModelChoice::doubt_glide(StringFit& fit, const PartialTracks& tracks) {
     belief_.variance = still.variance + share.mean * std::max(0.0, moving.variance - still.variance) +
                        std::max(0.0, share.mean_square - squared(share.mean)) * squared(apart);
 }
+
+// Where noise is not what limits the pitch, a tenth of what noise leaves is not worth the way there.
+double ModelChoice::enough() const { return structure_ > structured ? 2.0 * roughly : closely; }
 
 double ModelChoice::disagreement() const {
     double most = 0.0;

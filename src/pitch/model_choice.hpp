@@ -60,6 +60,7 @@ private:
     void average_glides(StringFit& fit, const PartialTracks& tracks);
     void doubt_glide(StringFit& fit, const PartialTracks& tracks);
     [[nodiscard]] bool blown_up(const FittedString& string, const FreeParts& free) const;
+    [[nodiscard]] double enough() const;
 
     FittedString plain_;
     FittedString best_;

@@ -27,6 +27,11 @@ constexpr std::size_t fewest_values = 6;
 // Room for what noise makes of a string that is not stiff at all.
 constexpr double least_inharmonicity = -2e-4;
 
+// Damping, relative: what two planes begin with, and what a step in the wrong direction asks for at least.
+// With less than `hardly` a small step means that little is left to be gained.
+constexpr double careful = 1e-3;
+constexpr double hardly = 3e-4;
+
 constexpr double squared(double x) { return x * x; }
 
 // a times b, without the detour that complex multiplication takes for infinities.
@@ -71,6 +76,10 @@ private:
     double centre_;
     double early_;
 };
+
+constexpr std::array<double StringLaw::*, 7> law_parts{
+    &StringLaw::log_lowest, &StringLaw::inharmonicity, &StringLaw::glide,       &StringLaw::log_glide_time,
+    &StringLaw::split,      &StringLaw::fast_glide,    &StringLaw::self_stretch};
 
 constexpr int planes(const FreeParts& free) { return free.second_plane ? 2 : 1; }
 constexpr Eigen::Index own_unknowns(const FreeParts& free) { return 3 * planes(free) + (free.loose ? 2 : 0); }
@@ -521,12 +530,21 @@ void StringFit::state_deviations(const FreeParts& free, double overlap) {
         follow(p, own_unknowns(free), 0.0, followed);
         information += followed.normal;
     }
-    const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
+    covariance_ = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
-    const auto deviation = [&](int i) { return std::sqrt(overlap * std::max(0.0, covariance(i, i))); };
-    string_.deviations = {deviation(log_lowest),     deviation(inharmonicity), deviation(glide),
-                          deviation(log_glide_time), deviation(split),         deviation(fast_glide),
-                          deviation(self_stretch)};
+    for (int i = 0; i < shared; ++i) {
+        string_.deviations.*law_parts[static_cast<std::size_t>(i)] =
+            std::sqrt(overlap * std::max(0.0, covariance_(i, i)));
+    }
+}
+
+void StringFit::let_go(double StringLaw::*part) {
+    const auto at = std::find(law_parts.begin(), law_parts.end(), part) - law_parts.begin();
+    const auto k = static_cast<Eigen::Index>(at);
+    const double change = -(string_.law.*part) / covariance_(k, k);
+    for (int i = 0; i < shared; ++i) {
+        string_.law.*law_parts[static_cast<std::size_t>(i)] += change * covariance_(i, k);
+    }
 }
 
 // What partial 1 alone had of the glide becomes every other one's own.
@@ -564,7 +582,8 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
     glide_size_ = std::max(std::abs(string_.law.glide), 1e-5);
     // Undamped as long as that works; how much damping it takes otherwise, by how well the fall of the cost
     // was foreseen (H. B. Nielsen 1999, from memory).
-    double damping = free.second_plane ? 1e-3 : 0.0;
+    if (!free.second_plane) damping_ = 0.0;
+    double damping = damping_;
     double growth = 2.0;
     double before = assembled(tracks, free);
     for (int i = 0; i < iterations; ++i) {
@@ -578,7 +597,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         const double after = assembled(tracks, free);
         if (after <= before) {
             // A short damped step proves nothing.
-            const bool still = std::min(next.fall, before - after) < enough && damping < 1e-4;
+            const bool still = std::min(next.fall, before - after) < enough && damping < hardly;
             const double foreseen = (before - after) / std::max(scale * (2.0 - scale) * next.fall, 1e-12);
             const double off = 2.0 * foreseen - 1.0;
             damping *= std::max(1.0 / 3.0, 1.0 - off * off * off);
@@ -588,11 +607,12 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         } else {
             string_ = before_;
             std::swap(equations_, equations_before_);
-            if (next.fall < enough && damping < 1e-4) break;
-            damping = std::max(1e-3, growth * damping);
+            if (next.fall < enough && damping < hardly) break;
+            damping = std::max(hardly, growth * damping);
             growth *= 2.0;
         }
     }
+    damping_ = std::min(damping, careful);
     bases_.set_log_glide_time(string_.law.log_glide_time);
     state_deviations(free, tracks.overlap());
     weigh(tracks, free);
@@ -669,6 +689,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     const auto best =
         static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
     string_.law.split = tried[best] / cents_per_log;
+    damping_ = careful;
     for (FittedPartial& partial : string_.partials)
         partial.planes[1].decay = partial.planes[0].decay;
 }

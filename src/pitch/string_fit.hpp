@@ -115,6 +115,10 @@ public:
     /// Goes on from there.
     void resume(const FittedString& string) { string_ = string; }
 
+    /// Moves the law to where it is most likely, to first order about the last run's end, if a part of it is
+    /// nothing after all: from there a run without that part has hardly a step to make.
+    void let_go(double StringLaw::*part);
+
     /// How much what the last run left over still hangs together over time: 0 for noise, up to 1.
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);
 
@@ -182,6 +186,8 @@ private:
     Equations equations_;
     Equations equations_before_;
     Beliefs beliefs_;
+    SharedMatrix covariance_;   // of the law, as the last run left it
+    double damping_ = 0.0;      // what the last run of as many planes needed
     double glide_size_ = 1e-5;  // of the common glide when the run began: what own glides are measured by
 };
 
