@@ -13,8 +13,8 @@ namespace midspan {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr double desired_rate = 12000.0;
-constexpr double lowest_rate = 11000.0;
+constexpr double desired_rate = 16000.0;
+constexpr double lowest_rate = 14000.0;
 constexpr double mean_corner = 1.0;  // Hz
 
 // Half the length of the filter in outputs. With the Kaiser estimate N = (A - 7.95) / (14.36 df) (Kaiser

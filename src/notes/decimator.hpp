@@ -1,4 +1,4 @@
-// decimator.hpp: from the rate of the recording down to one near 12 kHz, free of DC.
+// decimator.hpp: from the rate of the recording down to one near 16 kHz, free of DC.
 //
 // Room: notes. Pure. May include: ground.
 #pragma once
@@ -12,13 +12,13 @@
 namespace midspan {
 
 /// By which whole number a sample rate of 8,000 to 192,000 Hz is divided: the one that comes nearest to
-/// 12 kHz without falling below 11 kHz. 1 (samples pass as they are) below 22 kHz.
+/// 16 kHz without falling below 14 kHz. 1 (samples pass as they are) below 28 kHz.
 [[nodiscard]] std::size_t decimation(Hertz sample_rate);
 
 /// Low-pass, every factor-th sample, and a first-order high-pass at 1 Hz.
 ///
 /// The low-pass is a linear-phase FIR, a sinc that cuts off at half the new rate under a Kaiser window:
-/// flat within 0.01 dB to 0.35 of the new rate (4.2 kHz at 12 kHz); what folds down to there is at least
+/// flat within 0.01 dB to 0.35 of the new rate (5.6 kHz at 16 kHz); what folds down to there is at least
 /// 80 dB lower. Output m stands for the input at (m - delay) * factor. The high-pass takes 0.003 dB from a
 /// tone at 40 Hz and moves its phase by a constant; no steady frequency changes.
 ///

@@ -52,7 +52,7 @@ Turning turning(std::span<const std::complex<double>> values, double hop) {
 }  // namespace
 
 PartialTracks::PartialTracks()
-    : tracks_(most_partials), window_(longest_window), cosine_(longest_window), sine_(longest_window) {
+    : tracks_(most_heard), window_(longest_window), cosine_(longest_window), sine_(longest_window) {
     for (PartialTrack& track : tracks_) {
         track.values.reserve(most_values);
     }
@@ -79,18 +79,19 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
 
     shape_window(taps, rate);
 
-    std::array<double, most_partials> frequencies{};
-    std::array<double, most_partials> weights{};
+    std::array<double, most_heard> frequencies{};
+    std::array<double, most_heard> weights{};
     const auto early = std::min(length_, std::max<std::size_t>(5, static_cast<std::size_t>(0.4 / hop_)));
-    std::array<bool, most_partials> clear{};
+    std::array<bool, most_heard> clear{};
     double strongest = 0.0;
-    for (std::size_t i = 0; i < most_partials; ++i) {
+    for (std::size_t i = 0; i < most_heard; ++i) {
         const double centre = guess_.frequency(static_cast<int>(i + 1));
         if (centre > 0.42 * rate) break;
         PartialTrack& track = tracks_[i];
         track.number = static_cast<int>(i + 1);
         track.centre = centre;
-        measure(track, samples, rate);
+        track.values.clear();
+        measure(track, samples, rate, early);
         ++count_;
 
         const Turning turn = turning(std::span{track.values}.first(early), hop_);
@@ -114,6 +115,54 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
         heard += 1.0;
     }
     astray_ = heard < 4.0 ? 0.0 : std::sqrt(squares / (heard - 2.0));
+
+    choose_partials();
+    for (PartialTrack& track : tracks())
+        measure(track, samples, rate, length_);
+}
+
+// What a partial tells about ln f_1 in even noise: the square of k times its amplitude, summed over the times
+// from their middle. It is heard to die over its first values.
+double PartialTracks::told_about_pitch(const PartialTrack& track) const {
+    const auto power = [&](std::size_t from, std::size_t to) {
+        double sum = 0.0;
+        for (std::size_t m = from; m < to; ++m)
+            sum += std::norm(track.values[m]);
+        return std::max(sum, 1e-30);
+    };
+    const std::size_t half = track.values.size() / 2;
+    const double apart = hop_ * static_cast<double>(track.values.size() - half);
+    const double fall = std::max(0.1, std::log(power(0, half) / power(half, 2 * half)) / apart);
+    constexpr int steps = 16;
+    const double step = hop_ * static_cast<double>(length_) / steps;
+    double s = 0.0, st = 0.0, stt = 0.0;
+    for (int i = 0; i < steps; ++i) {
+        const double t = (i + 0.5) * step;
+        const double weight = std::exp(-fall * t);
+        s += weight;
+        st += weight * t;
+        stt += weight * t * t;
+    }
+    return static_cast<double>(track.number * track.number) * power(0, half) * (stt - st * st / s);
+}
+
+// The lowest few always: they hold the law to the pitch. Of the others, those that tell most.
+void PartialTracks::choose_partials() {
+    constexpr std::size_t lowest_few = 5;
+    if (count_ <= most_partials) return;
+    std::array<double, most_heard + 1> told{};  // by number
+    for (std::size_t i = 0; i < count_; ++i) {
+        const PartialTrack& track = tracks_[i];
+        told[static_cast<std::size_t>(track.number)] = track.fits ? told_about_pitch(track) : 0.0;
+    }
+    const auto tells_more = [&](const PartialTrack& one, const PartialTrack& other) {
+        return told[static_cast<std::size_t>(one.number)] > told[static_cast<std::size_t>(other.number)];
+    };
+    const auto begin = tracks_.begin();
+    std::sort(begin + lowest_few, begin + static_cast<std::ptrdiff_t>(count_), tells_more);
+    count_ = most_partials;
+    std::sort(begin + lowest_few, begin + static_cast<std::ptrdiff_t>(count_),
+              [](const PartialTrack& one, const PartialTrack& other) { return one.number < other.number; });
 }
 
 void PartialTracks::shape_window(std::size_t taps, double rate) {
@@ -188,7 +237,10 @@ double PartialTracks::strayed_from(const PartialTracks& raw, const StringLaw& la
     return most;
 }
 
-void PartialTracks::measure(PartialTrack& track, std::span<const float> samples, double rate) {
+// Goes on from where the track ends.
+void PartialTracks::measure(PartialTrack& track, std::span<const float> samples, double rate,
+                            std::size_t until) {
+    if (track.values.size() >= until) return;
     const double turn = tau * track.centre / rate;
     std::complex<double> phasor{1.0, 0.0};
     const std::complex<double> step = unit(-turn);
@@ -198,8 +250,7 @@ void PartialTracks::measure(PartialTrack& track, std::span<const float> samples,
         sine_[i] = window_[i] * static_cast<float>(phasor.imag());
         phasor *= step;
     }
-    track.values.clear();
-    for (std::size_t m = 0; m < length_; ++m) {
+    for (std::size_t m = track.values.size(); m < until; ++m) {
         const std::size_t begin = m * hop_samples_;
         const float* x = samples.data() + begin;
         std::array<float, lanes> re{};

@@ -23,15 +23,17 @@ struct PartialTrack {
     std::vector<std::complex<double>> values;  ///< one every `hop`
 };
 
-/// The partials of one note. Allocates when it is made, never afterwards.
+/// The partials of one note that tell most about its pitch. Allocates when it is made, never afterwards.
 class PartialTracks {
 public:
     static constexpr std::size_t most_partials = 12;
+    static constexpr std::size_t most_heard = 24;  ///< of which those are chosen
     static constexpr std::size_t most_values = 1024;  ///< of one track
 
     PartialTracks();
 
-    /// Measures the partials of a string one after the other, each looked for where those below it say.
+    /// Looks for the partials of a string one after the other, each where those below it say, and measures
+    /// the lowest few and those of the others that tell most.
     ///
     /// samples      one channel, attack over
     /// coarse       its lowest partial within 3 %
@@ -80,11 +82,13 @@ public:
     [[nodiscard]] double overlap() const { return overlap_; }
 
 private:
-    void measure(PartialTrack& track, std::span<const float> samples, double rate);
+    void measure(PartialTrack& track, std::span<const float> samples, double rate, std::size_t until);
+    [[nodiscard]] double told_about_pitch(const PartialTrack& track) const;
+    void choose_partials();
     void fit_law(std::span<const double> frequencies, std::span<const double> weights);
     void shape_window(std::size_t taps, double rate);
 
-    std::vector<PartialTrack> tracks_;
+    std::vector<PartialTrack> tracks_;  // those in use come first
     std::size_t count_ = 0;
     std::size_t length_ = 0;
     std::size_t window_length_ = 0;
