@@ -13,8 +13,8 @@ namespace midspan {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr double desired_rate = 16000.0;
-constexpr double lowest_rate = 14000.0;
+constexpr double highest_rate = 16500.0;
+constexpr double lowest_rate = 11000.0;
 constexpr double mean_corner = 1.0;  // Hz
 
 // Half the length of the filter in outputs. With the Kaiser estimate N = (A - 7.95) / (14.36 df) (Kaiser
@@ -72,7 +72,7 @@ float weighted_sum(const float* taps, const float* samples, std::size_t count) {
 
 std::size_t decimation(Hertz sample_rate) {
     const double rate = sample_rate.value();
-    const double factor = std::min(std::round(rate / desired_rate), std::floor(rate / lowest_rate));
+    const double factor = std::min(std::ceil(rate / highest_rate), std::floor(rate / lowest_rate));
     return static_cast<std::size_t>(std::max(1.0, factor));
 }
 

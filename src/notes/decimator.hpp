@@ -1,4 +1,4 @@
-// decimator.hpp: from the rate of the recording down to one near 16 kHz, free of DC.
+// decimator.hpp: from the rate of the recording down to one of 11 to 16.5 kHz, free of DC.
 //
 // Room: notes. Pure. May include: ground.
 #pragma once
@@ -11,8 +11,8 @@
 
 namespace midspan {
 
-/// By which whole number a sample rate of 8,000 to 192,000 Hz is divided: the one that comes nearest to
-/// 16 kHz without falling below 14 kHz. 1 (samples pass as they are) below 28 kHz.
+/// By which whole number a sample rate of 8,000 to 192,000 Hz is divided: the least that brings it to 16.5 kHz
+/// or below without falling below 11 kHz. 1 (samples pass as they are) below 22 kHz.
 [[nodiscard]] std::size_t decimation(Hertz sample_rate);
 
 /// Low-pass, every factor-th sample, and a first-order high-pass at 1 Hz.

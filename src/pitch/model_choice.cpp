@@ -68,7 +68,7 @@ struct GlideShare {
 
 GlideShare share_to_believe(double glide, double deviation) {
     constexpr std::array<double, 6> usual{0.5, 1.0, 2.0, 4.0, 8.0, 16.0};  // cents
-    double sum = 1.0;
+    double sum = 3.0;
     GlideShare share;
     for (const double cents : usual) {
         const double kept = 1.0 / (1.0 + squared(deviation * cents_per_log / cents));

@@ -26,7 +26,7 @@ public:
     PeriodFinder();
 
     /// samples            one channel, at least two periods of `lowest`
-    /// sample_rate        near 16 kHz
+    /// sample_rate        8 to 22 kHz
     /// lowest, highest    range of frequencies looked for
     ///
     /// The shortest period that explains the sound about as well as the best one does is taken, so that a

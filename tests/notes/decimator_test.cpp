@@ -117,8 +117,8 @@ TEST_SUITE("physics") {
 TEST_SUITE("properties") {
     TEST_CASE("every sample rate comes down to between 11 and 16 kHz where it can") {
         for (const auto& [rate, factor] :
-             {std::pair{192000.0_hz, 16U}, std::pair{96000.0_hz, 8U}, std::pair{88200.0_hz, 7U},
-              std::pair{48000.0_hz, 4U}, std::pair{44100.0_hz, 4U}, std::pair{32000.0_hz, 2U},
+             {std::pair{192000.0_hz, 12U}, std::pair{96000.0_hz, 6U}, std::pair{88200.0_hz, 6U},
+              std::pair{48000.0_hz, 3U}, std::pair{44100.0_hz, 3U}, std::pair{32000.0_hz, 2U},
               std::pair{24000.0_hz, 2U}, std::pair{22050.0_hz, 2U}, std::pair{16000.0_hz, 1U},
               std::pair{8000.0_hz, 1U}}) {
             CHECK(decimation(rate) == factor);

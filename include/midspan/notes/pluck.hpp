@@ -19,7 +19,7 @@ struct PluckFlaws {
     bool too_short = false;   ///< rang for less than 0.25 s: too short for a pitch
 };
 
-/// A pluck and the samples around it, brought to a rate near 16 kHz and free of DC.
+/// A pluck and the samples around it, brought to a rate of 11 to 16.5 kHz and free of DC.
 ///
 /// samples       one channel, oldest first, from shortly before the attack; valid until the finder is fed
 /// attack        index of the pluck itself
