@@ -220,8 +220,8 @@ TEST_SUITE("bad input") {
         Bench bench;
         std::vector<double> sound(3 * 48000);
         add_pluck(sound, rate, 0.2_s, string_5(0.0_cents).harmonic());
-        add_thump(sound, rate, 0.45_s, 0.5, 3);
-        add_talk(sound, rate, 0.45_s, 2.0_s, 0.5, 4);
+        add_thump(sound, rate, 0.45_s, 0.5, 5);
+        add_talk(sound, rate, 0.45_s, 2.0_s, 0.5, 6);
         bench.hear(sound);
         bench.quiet(1.0_s);
         REQUIRE_FALSE(bench.all<RefusedNote>().empty());
