@@ -133,7 +133,7 @@ Found survey_many(const std::vector<InjectedFault>& faults, const NeckTake& take
 /// first, then the rest of them where they say most of the size that is noticed often enough.
 std::optional<PowerCurve> curve_of(const Kind& kind, double goal, const NeckTake& take, int surveys) {
     std::vector<PowerPoint> points;
-    std::uint64_t seed = 150'000;
+    std::uint64_t seed = 1'150'000;
     const auto try_size = [&](double size, int times) {
         const Found found = survey_many({{kind.cause, size}}, take, times, seed);
         seed += static_cast<std::uint64_t>(times);  // another neck every time
@@ -172,7 +172,7 @@ double least_size(const Kind& kind, double goal, const NeckTake& take, int necks
     constexpr double once_in_a_thousand = 3.29;
     std::vector<double> by_neck;
     for (int i = 0; i < necks; ++i)
-        by_neck.push_back(stands_out(kind.cause, goal, take, 170'000 + static_cast<std::uint64_t>(i)));
+        by_neck.push_back(stands_out(kind.cause, goal, take, 1'170'000 + static_cast<std::uint64_t>(i)));
     double low = 0.0;
     double high = 4.0;
     for (int i = 0; i < 40; ++i) {
@@ -227,7 +227,7 @@ void confusion(int trials, Report& report) {
             take.bent = row.bent;
             for (int t = 0; t < trials; ++t) {
                 survey_once(row.faults, take,
-                            110'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t),
+                            1'110'000 + 1000 * i + (is_sparse ? 500U : 0U) + static_cast<std::uint64_t>(t),
                             found);
             }
         }
@@ -272,7 +272,7 @@ void good_necks(int trials, Report& report) {
                 for (const bool sparse : {false, true}) {
                     NeckTake take = take_of(sparse, plucks, scatter);
                     if (!known) take.stated = test::Stated::nothing;
-                    const Found found = survey_many({}, take, trials, 130'000);
+                    const Found found = survey_many({}, take, trials, 1'130'000);
                     cells.emplace_back(100.0 * found.share(found.clean));
                 }
                 table.rows.push_back(std::move(cells));
