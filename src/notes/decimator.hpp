@@ -11,8 +11,8 @@
 
 namespace midspan {
 
-/// By which whole number a sample rate of 8,000 to 192,000 Hz is divided: the least that brings it to 16.5 kHz
-/// or below without falling below 11 kHz. 1 (samples pass as they are) below 22 kHz.
+/// By which whole number a sample rate of 8,000 to 192,000 Hz is divided: the least that brings it to 16.5
+/// kHz or below without falling below 11 kHz. 1 (samples pass as they are) below 22 kHz.
 [[nodiscard]] std::size_t decimation(Hertz sample_rate);
 
 /// Low-pass, every factor-th sample, and a first-order high-pass at 1 Hz.

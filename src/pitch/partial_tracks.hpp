@@ -27,7 +27,7 @@ struct PartialTrack {
 class PartialTracks {
 public:
     static constexpr std::size_t most_partials = 12;
-    static constexpr std::size_t most_heard = 24;  ///< of which those are chosen
+    static constexpr std::size_t most_heard = 24;     ///< of which those are chosen
     static constexpr std::size_t most_values = 1024;  ///< of one track
 
     PartialTracks();
