@@ -16,6 +16,9 @@ constexpr double tau = 2.0 * std::numbers::pi;
 constexpr std::size_t longest_window = 8192;
 constexpr std::size_t lanes = 8;  // sums kept side by side, so that the compiler may use wide registers
 
+// ln f: where low partials stand further from the law than that, high ones lead astray.
+constexpr double straying = 1.0 / 1731.234;  // a cent
+
 std::complex<double> unit(double angle) { return {std::cos(angle), std::sin(angle)}; }
 
 // F. J. Harris (1978), minimum four-term window: side lobes at -92 dB. Coefficients from memory.
@@ -116,7 +119,8 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
     }
     astray_ = heard < 4.0 ? 0.0 : std::sqrt(squares / (heard - 2.0));
 
-    choose_partials();
+    if (astray_ < straying) choose_partials();
+    count_ = std::min(count_, most_partials);
     for (PartialTrack& track : tracks())
         measure(track, samples, rate, length_);
 }
@@ -160,8 +164,7 @@ void PartialTracks::choose_partials() {
     };
     const auto begin = tracks_.begin();
     std::sort(begin + lowest_few, begin + static_cast<std::ptrdiff_t>(count_), tells_more);
-    count_ = most_partials;
-    std::sort(begin + lowest_few, begin + static_cast<std::ptrdiff_t>(count_),
+    std::sort(begin + lowest_few, begin + static_cast<std::ptrdiff_t>(most_partials),
               [](const PartialTrack& one, const PartialTrack& other) { return one.number < other.number; });
 }
 

@@ -97,8 +97,11 @@ private:
         tracks_.settle(raw_, fit_.string().law, count);
         fit_.restart(tracks_, StringLaw{fit_.string().law}, first_partials, tracks_.length());
         fit_.run(tracks_, tracks_.length(), free, 4, roughly);
-        fit_.widen(tracks_, tracks_.length(), PartialTracks::most_heard);
-        fit_.run(tracks_, tracks_.length(), free, 20, roughly);
+        // Step by step: the higher a partial, the less its phase may be foreseen.
+        for (const std::size_t highest : {PartialTracks::most_partials, PartialTracks::most_heard}) {
+            fit_.widen(tracks_, tracks_.length(), static_cast<int>(highest));
+            fit_.run(tracks_, tracks_.length(), free, 20, roughly);
+        }
         if (tracks_.strayed_from(raw_, fit_.string().law) > faithful) {
             tracks_.settle(raw_, fit_.string().law, count);
             fit_.restart(tracks_, StringLaw{fit_.string().law}, PartialTracks::most_heard, tracks_.length());
