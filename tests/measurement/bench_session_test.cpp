@@ -234,7 +234,7 @@ TEST_SUITE("bad input") {
                 ++refused;
             } else {
                 REQUIRE_FALSE(bench.all<FinishedNote>().empty());
-                const FinishedNote& note = bench.all<FinishedNote>()[0];
+                const FinishedNote note = bench.all<FinishedNote>()[0];
                 CHECK(within(note.off, 0.0_cents, 1.5_cents));
             }
         }
