@@ -301,7 +301,8 @@ TEST_SUITE("bad input") {
             std::string bad = good;
             const auto at = static_cast<std::size_t>(random.uniform() * static_cast<double>(bad.size()));
             if (trial % 2 == 0) bad.resize(at);
-            if (trial % 2 == 1) bad[at] = static_cast<char>(random.uniform(0.0, 256.0));
+            if (trial % 2 == 1)
+                bad[at] = static_cast<char>(static_cast<unsigned char>(random.uniform(0.0, 256.0)));
             const auto record = parse_record(bad, "shop.json");
             if (!record.ok()) CHECK(record.error().fault == Fault::input);
         }
