@@ -59,16 +59,17 @@ double odds_of_free(double found, double deviation, double believed, double beli
            std::exp(0.5 * (squared(found / deviation) - squared(believed / believed_deviation)));
 }
 
-// By how much of a glide that was found to believe in it, on average and in the mean square, where half of
-// all strings do not glide, and the others by half a cent to 16 at their softest or hardest.
+// By how much of a glide that was found to believe in it, on average and in the mean square, where three of
+// four strings do not glide to speak of, and the others by half a cent to 16 at their softest or hardest.
 struct GlideShare {
     double mean = 0.0;
     double mean_square = 0.0;
 };
 
 GlideShare share_to_believe(double glide, double deviation) {
+    constexpr double odds_of_none = 3.0;
     constexpr std::array<double, 6> usual{0.5, 1.0, 2.0, 4.0, 8.0, 16.0};  // cents
-    double sum = 3.0;
+    double sum = odds_of_none;
     GlideShare share;
     for (const double cents : usual) {
         const double kept = 1.0 / (1.0 + squared(deviation * cents_per_log / cents));
@@ -137,8 +138,8 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
 
 // Fits on from the present state and keeps the result if it is better than the best so far.
 void ModelChoice::consider(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
-    constexpr double hopeless =
-        75.0;  // behind the best after a few steps: none has ever caught up from there
+    // So far behind the best after a few steps none has been seen to catch up.
+    constexpr double hopeless = 75.0;
     fit.run(tracks, tracks.length(), free, 4, roughly);
     if (free.loose && score(fit.string(), tracks, free) > best_score_ + hopeless) return;
     fit.run(tracks, tracks.length(), free, 12, roughly);

@@ -17,7 +17,7 @@ constexpr std::size_t longest_window = 8192;
 constexpr std::size_t lanes = 8;  // sums kept side by side, so that the compiler may use wide registers
 
 // ln f: where low partials stand further from the law than that, high ones lead astray.
-constexpr double straying = 1.0 / 1731.234;  // a cent
+constexpr double led_astray = 1.0 / 1731.234;  // a cent
 
 std::complex<double> unit(double angle) { return {std::cos(angle), std::sin(angle)}; }
 
@@ -119,7 +119,7 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
     }
     astray_ = heard < 4.0 ? 0.0 : std::sqrt(squares / (heard - 2.0));
 
-    if (astray_ < straying) choose_partials();
+    if (astray_ < led_astray) choose_partials();
     count_ = std::min(count_, most_partials);
     for (PartialTrack& track : tracks())
         measure(track, samples, rate, length_);
