@@ -4,10 +4,11 @@
 #include "notes/decimator.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cassert>
 #include <cmath>
 #include <numbers>
+
+#include "ground/sum_of_products.hpp"
 
 namespace midspan {
 namespace {
@@ -21,10 +22,6 @@ constexpr double mean_corner = 1.0;  // Hz
 // 1974, from memory), A = 88 dB and df = 0.3 of the new rate, half the length is 9.3 outputs.
 constexpr std::size_t half_length = 10;
 constexpr double kaiser_beta = 8.7;  // 0.1102 (A - 8.7), A = 88 dB
-
-// So many products are summed side by side; a fixed number, so that the sum never depends on how the
-// stream was cut.
-constexpr std::size_t lanes = 16;
 
 // The modified Bessel function of order 0, by its power series.
 double bessel_i0(double x) {
@@ -50,22 +47,11 @@ std::vector<float> sinc_under_kaiser(std::size_t factor) {
         h[i] = (x == 0.0 ? 1.0 : std::sin(x) / x) * window;
         sum += h[i];
     }
-    std::vector<float> taps((h.size() + lanes - 1) / lanes * lanes, 0.0F);
+    std::vector<float> taps((h.size() + sums_side_by_side - 1) / sums_side_by_side * sums_side_by_side, 0.0F);
     // Zeros, if any, go in front: the newest sample stays under the last tap.
     std::transform(h.begin(), h.end(), taps.end() - static_cast<std::ptrdiff_t>(h.size()),
                    [&](double tap) { return static_cast<float>(tap / sum); });
     return taps;
-}
-
-float weighted_sum(const float* taps, const float* samples, std::size_t count) {
-    std::array<float, lanes> sums{};
-    for (std::size_t i = 0; i < count; i += lanes) {
-        for (std::size_t lane = 0; lane < lanes; ++lane)
-            sums[lane] += taps[i + lane] * samples[i + lane];
-    }
-    for (std::size_t lane = 0; lane < 4; ++lane)
-        sums[lane] = (sums[lane] + sums[lane + 8]) + (sums[lane + 4] + sums[lane + 12]);
-    return (sums[0] + sums[2]) + (sums[1] + sums[3]);
 }
 
 }  // namespace
@@ -115,7 +101,7 @@ void Decimator::low_pass(std::span<const float> input, std::span<float> output) 
     std::copy(input.begin(), input.end(), window_.begin() + static_cast<std::ptrdiff_t>(past));
     // The last tap stands on input m * factor - 1; the one for m * factor would be zero.
     for (std::size_t m = 0; m < output.size(); ++m)
-        output[m] = weighted_sum(taps_.data(), window_.data() + m * factor_, past);
+        output[m] = sum_of_products(taps_, std::span{window_}.subspan(m * factor_, past));
     std::copy_n(window_.begin() + static_cast<std::ptrdiff_t>(input.size()), past, window_.begin());
 }
 

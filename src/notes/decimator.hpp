@@ -43,7 +43,7 @@ private:
     std::size_t factor_;
     Hertz output_rate_;
     std::size_t delay_;
-    std::vector<float> taps_;    // a whole number of lanes, or none when the factor is 1
+    std::vector<float> taps_;    // or none when the factor is 1
     std::vector<float> window_;  // the past the taps reach back to, then the new input
     double mean_ = 0.0;
     double mean_step_;

@@ -8,13 +8,17 @@
 #include <cassert>
 #include <cmath>
 #include <numbers>
+#include <utility>
+
+#include "ground/sum_of_products.hpp"
 
 namespace midspan {
 namespace {
 
 constexpr double tau = 2.0 * std::numbers::pi;
-constexpr std::size_t longest_window = 8192;
-constexpr std::size_t lanes = 8;  // sums kept side by side, so that the compiler may use wide registers
+constexpr std::size_t longest_hop = 4095;  // half a window
+constexpr std::size_t fewest_early_values = 5;
+constexpr double early_time = 0.4;  // s
 
 // ln f: where low partials stand further from the law than that, high ones lead astray.
 constexpr double led_astray = 1.0 / 1731.234;  // a cent
@@ -54,8 +58,33 @@ Turning turning(std::span<const std::complex<double>> values, double hop) {
 
 }  // namespace
 
+PartialTracks::Wave::Wave() : cosine_(longest_hop), sine_(longest_hop) {}
+
+void PartialTracks::Wave::tune(std::span<const float> half_window, double turn, std::size_t window) {
+    const std::size_t hop = half_window.size();
+    half_ = hop;
+    std::complex<double> phasor = unit(0.5 * turn);
+    const std::complex<double> step = unit(turn);
+    for (std::size_t i = 0; i < hop; ++i) {
+        cosine_[i] = half_window[i] * static_cast<float>(phasor.real());
+        sine_[i] = -half_window[i] * static_cast<float>(phasor.imag());
+        phasor *= step;
+    }
+    turned_ = unit(-turn * static_cast<double>(window * hop));
+    one_window_ = unit(-turn * static_cast<double>(hop));
+}
+
+std::complex<double> PartialTracks::Wave::next(std::span<const float> folded) {
+    const double real = sum_of_products(folded.first(half_), std::span{cosine_}.first(half_));
+    const double imaginary = sum_of_products(folded.subspan(half_, half_), std::span{sine_}.first(half_));
+    return std::complex{real, imaginary} * std::exchange(turned_, turned_ * one_window_);
+}
+
 PartialTracks::PartialTracks()
-    : tracks_(most_heard), window_(longest_window), cosine_(longest_window), sine_(longest_window) {
+    : tracks_(most_heard),
+      window_(2 * longest_hop),
+      folded_(2 * longest_hop * fewest_early_values),
+      waves_(most_partials) {
     for (PartialTrack& track : tracks_) {
         track.values.reserve(most_values);
     }
@@ -64,14 +93,11 @@ PartialTracks::PartialTracks()
 void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, Hertz coarse) {
     const double rate = sample_rate.value();
     const double wanted = std::max(8.0 / coarse.value(), 0.030) * rate;
-    hop_samples_ = std::min(static_cast<std::size_t>(wanted / 2.0 + 0.5), longest_window / 2 - lanes);
+    hop_samples_ = std::min(static_cast<std::size_t>(wanted / 2.0 + 0.5), longest_hop);
     const std::size_t taps = 2 * hop_samples_;
-    window_length_ = (taps + lanes - 1) / lanes * lanes;  // the last few weights are zero
     hop_ = static_cast<double>(hop_samples_) / rate;
     first_middle_ = 0.5 * static_cast<double>(taps) / rate;
-    length_ = samples.size() < window_length_
-                  ? 0
-                  : std::min(most_values, (samples.size() - window_length_) / hop_samples_ + 1);
+    length_ = samples.size() < taps ? 0 : std::min(most_values, (samples.size() - taps) / hop_samples_ + 1);
     count_ = 0;
     first_ = 0.0;
     guess_ = {};
@@ -80,11 +106,16 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
     settled_ = false;
     if (length_ < 4) return;
 
-    shape_window(taps, rate);
+    shape_window(rate);
+    const auto half_window = std::span{window_}.subspan(hop_samples_, hop_samples_);
+    const auto turn_of = [&](const PartialTrack& track) { return tau * track.centre / rate; };
 
     std::array<double, most_heard> frequencies{};
     std::array<double, most_heard> weights{};
-    const auto early = std::min(length_, std::max<std::size_t>(5, static_cast<std::size_t>(0.4 / hop_)));
+    const auto early =
+        std::min(length_, std::max(fewest_early_values, static_cast<std::size_t>(early_time / hop_)));
+    for (std::size_t m = 0; m < early; ++m)
+        fold(samples, m, folded(m));
     std::array<bool, most_heard> clear{};
     double strongest = 0.0;
     for (std::size_t i = 0; i < most_heard; ++i) {
@@ -94,10 +125,12 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
         track.number = static_cast<int>(i + 1);
         track.centre = centre;
         track.values.clear();
-        measure(track, samples, rate, early);
+        waves_[0].tune(half_window, turn_of(track), 0);
+        for (std::size_t m = 0; m < early; ++m)
+            track.values.push_back(waves_[0].next(folded(m)));
         ++count_;
 
-        const Turning turn = turning(std::span{track.values}.first(early), hop_);
+        const Turning turn = turning(track.values, hop_);
         strongest = std::max(strongest, turn.energy);
         // A partial that sounds turns steadily, lies near where it was looked for, and is not 70 dB down.
         track.fits = turn.coherence > 0.5 && std::abs(turn.frequency) < 0.2 * coarse.value() &&
@@ -121,8 +154,24 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
 
     if (astray_ < led_astray) choose_partials();
     count_ = std::min(count_, most_partials);
-    for (PartialTrack& track : tracks())
-        measure(track, samples, rate, length_);
+    for (std::size_t i = 0; i < count_; ++i)
+        waves_[i].tune(half_window, turn_of(tracks_[i]), early);
+    for (std::size_t m = early; m < length_; ++m) {
+        fold(samples, m, folded(0));
+        for (std::size_t i = 0; i < count_; ++i)
+            tracks_[i].values.push_back(waves_[i].next(folded(0)));
+    }
+}
+
+// What a cosine about the middle of window m sees, outwards, and then what a sine does.
+void PartialTracks::fold(std::span<const float> samples, std::size_t m, std::span<float> folded) const {
+    const float* after = samples.data() + (m + 1) * hop_samples_;
+    const float* before = after - 1;
+    for (std::size_t i = 0; i < hop_samples_; ++i) {
+        const float left = *(before - i);
+        folded[i] = after[i] + left;
+        folded[hop_samples_ + i] = after[i] - left;
+    }
 }
 
 // What a partial tells about ln f_1 in even noise: the square of k times its amplitude, summed over the times
@@ -168,11 +217,11 @@ void PartialTracks::choose_partials() {
               [](const PartialTrack& one, const PartialTrack& other) { return one.number < other.number; });
 }
 
-void PartialTracks::shape_window(std::size_t taps, double rate) {
+void PartialTracks::shape_window(double rate) {
+    const std::size_t taps = 2 * hop_samples_;
     double sum = 0.0, spread = 0.0, squares = 0.0, common = 0.0;
-    for (std::size_t i = 0; i < window_length_; ++i) {
-        const double w =
-            i < taps ? blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps)) : 0.0;
+    for (std::size_t i = 0; i < taps; ++i) {
+        const double w = blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(taps));
         const double from_middle = (static_cast<double>(i) + 0.5) / rate - first_middle_;
         window_[i] = static_cast<float>(w);
         sum += w;
@@ -181,7 +230,7 @@ void PartialTracks::shape_window(std::size_t taps, double rate) {
         if (i >= hop_samples_) common += w * static_cast<double>(window_[i - hop_samples_]);
     }
     const auto scale = static_cast<float>(2.0 / sum);  // a track's length is the amplitude
-    for (std::size_t i = 0; i < window_length_; ++i) {
+    for (std::size_t i = 0; i < taps; ++i) {
         window_[i] *= scale;
     }
     window_spread_ = spread / sum;
@@ -209,17 +258,23 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
         to.number = from.number;
         to.fits = from.fits;
         to.centre = law.frequency(from.number);
-        to.values.clear();
-        for (std::size_t block = 0; block < length_; ++block) {
-            std::complex<double> sum{};
-            for (std::size_t m = block * count; m < (block + 1) * count; ++m) {
-                const double t = raw.time(m);
-                const double turned = to.centre * law.elapsed(t) - from.centre * t;
-                const double off = tau * (to.centre * law.rate(to.number, t) - from.centre);
-                const double chirp = tau * to.centre * law.slowing(to.number, t);
-                sum += std::polar(1.0, -tau * turned) * from.values[m] / raw.response_.at(off, chirp);
-            }
-            to.values.push_back(sum / n);
+        to.values.assign(length_, {});
+    }
+    const double fading = law.fading();
+    for (std::size_t m = 0; m < length_ * count; ++m) {
+        const double t = raw.time(m);
+        const double elapsed = law.elapsed(t);
+        const double faded = law.faded(t);
+        for (std::size_t i = 0; i < count_; ++i) {
+            const PartialTrack& from = raw.tracks_[i];
+            PartialTrack& to = tracks_[i];
+            const double rate = law.rate(to.number, faded);
+            const double off = tau * (to.centre * rate - from.centre);
+            const double chirp = tau * to.centre * -fading * (rate - 1.0);
+            const std::complex<double> kept = raw.response_.at(off, chirp);
+            const double turned = to.centre * elapsed - from.centre * t;
+            to.values[m / count] +=
+                std::polar(1.0 / (n * std::norm(kept)), -tau * turned) * std::conj(kept) * from.values[m];
         }
     }
 }
@@ -231,50 +286,13 @@ double PartialTracks::strayed_from(const PartialTracks& raw, const StringLaw& la
         const int number = tracks_[i].number;
         for (const double t : {time(0), time(length_ - 1)}) {
             const auto off = [&](const StringLaw& of) {
-                return tau * (of.frequency(number) * of.rate(number, t) - raw.tracks_[i].centre);
+                return tau * (of.frequency(number) * of.rate(number, of.faded(t)) - raw.tracks_[i].centre);
             };
             const double change = off(law) * off(law) - off(taken_out_) * off(taken_out_);
             most = std::max(most, 0.5 * window_spread_ * std::abs(change));
         }
     }
     return most;
-}
-
-// Goes on from where the track ends.
-void PartialTracks::measure(PartialTrack& track, std::span<const float> samples, double rate,
-                            std::size_t until) {
-    if (track.values.size() >= until) return;
-    const double turn = tau * track.centre / rate;
-    std::complex<double> phasor{1.0, 0.0};
-    const std::complex<double> step = unit(-turn);
-    for (std::size_t i = 0; i < window_length_; ++i) {
-        if (i % 256 == 0) phasor = unit(-turn * static_cast<double>(i));  // keeps rounding from piling up
-        cosine_[i] = window_[i] * static_cast<float>(phasor.real());
-        sine_[i] = window_[i] * static_cast<float>(phasor.imag());
-        phasor *= step;
-    }
-    for (std::size_t m = track.values.size(); m < until; ++m) {
-        const std::size_t begin = m * hop_samples_;
-        const float* x = samples.data() + begin;
-        std::array<float, lanes> re{};
-        std::array<float, lanes> im{};
-        for (std::size_t i = 0; i < window_length_; i += lanes) {
-            for (std::size_t lane = 0; lane < lanes; ++lane) {
-                re[lane] += x[i + lane] * cosine_[i + lane];
-                im[lane] += x[i + lane] * sine_[i + lane];
-            }
-        }
-        double real = 0.0;
-        double imaginary = 0.0;
-        for (std::size_t lane = 0; lane < lanes; ++lane) {
-            real += static_cast<double>(re[lane]);
-            imaginary += static_cast<double>(im[lane]);
-        }
-        // Phase counts from the middle of the first window.
-        const double angle = turn * static_cast<double>(begin);
-        const double from_middle = turn * (first_middle_ * rate);
-        track.values.push_back(std::complex{real, imaginary} * unit(from_middle - angle));
-    }
 }
 
 // (f_k / k)^2 = f_0^2 + f_0^2 B k^2 is a straight line in k^2: weighted least squares, B >= 0.

@@ -82,16 +82,37 @@ public:
     [[nodiscard]] double overlap() const { return overlap_; }
 
 private:
-    void measure(PartialTrack& track, std::span<const float> samples, double rate, std::size_t until);
+    /// One half of the window, outwards from its middle, on a wave of one frequency.
+    class Wave {
+    public:
+        Wave();
+
+        /// turn    of the wave, radians a sample
+        /// window  the first one to be asked for
+        void tune(std::span<const float> half_window, double turn, std::size_t window);
+        /// What the next window's folded samples hold of the wave, at its phase against the first window.
+        [[nodiscard]] std::complex<double> next(std::span<const float> folded);
+
+    private:
+        std::size_t half_ = 0;
+        std::vector<float> cosine_;
+        std::vector<float> sine_;
+        std::complex<double> turned_;
+        std::complex<double> one_window_;
+    };
+
+    void fold(std::span<const float> samples, std::size_t m, std::span<float> folded) const;
+    [[nodiscard]] std::span<float> folded(std::size_t place) {
+        return std::span{folded_}.subspan(2 * place * hop_samples_, 2 * hop_samples_);
+    }
     [[nodiscard]] double told_about_pitch(const PartialTrack& track) const;
     void choose_partials();
     void fit_law(std::span<const double> frequencies, std::span<const double> weights);
-    void shape_window(std::size_t taps, double rate);
+    void shape_window(double rate);
 
     std::vector<PartialTrack> tracks_;  // those in use come first
     std::size_t count_ = 0;
     std::size_t length_ = 0;
-    std::size_t window_length_ = 0;
     std::size_t hop_samples_ = 0;
     double hop_ = 0.0;
     double first_ = 0.0;
@@ -105,8 +126,8 @@ private:
     double astray_ = 0.0;
     StringLaw taken_out_;
     std::vector<float> window_;
-    std::vector<float> cosine_;
-    std::vector<float> sine_;
+    std::vector<float> folded_;  // windows, one after the other
+    std::vector<Wave> waves_;
 };
 
 }  // namespace midspan

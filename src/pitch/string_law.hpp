@@ -45,23 +45,17 @@ struct StringLaw {
         return 0.5 * (k2 / (1.0 + inharmonicity * k2) - 1.0 / (1.0 + inharmonicity));
     }
 
+    /// How fast the glide dies: 2 / T, 1/s.
+    [[nodiscard]] double fading() const { return 2.0 * std::exp(-log_glide_time); }
+    /// What is left of it at t.
+    [[nodiscard]] double faded(double t) const { return std::exp(-t * fading()); }
+
     /// The time in which the settled string would turn as far as the gliding one does in t:
     /// t + glide (T / 2) (1 - exp(-2 t / T)).
-    [[nodiscard]] double elapsed(double t) const {
-        const double T = std::exp(log_glide_time);
-        return t + glide * 0.5 * T * (1.0 - std::exp(-2.0 * t / T));
-    }
+    [[nodiscard]] double elapsed(double t) const { return t + glide * (1.0 - faded(t)) / fading(); }
 
-    /// f_k(t) / f_k.
-    [[nodiscard]] double rate(int number, double t) const {
-        return 1.0 + glide_of(number) * std::exp(-2.0 * t * std::exp(-log_glide_time));
-    }
-
-    /// Its derivative, 1/s.
-    [[nodiscard]] double slowing(int number, double t) const {
-        const double slope = -2.0 * std::exp(-log_glide_time);
-        return slope * glide_of(number) * std::exp(slope * t);
-    }
+    /// f_k(t) / f_k, where `faded` is left of the glide.
+    [[nodiscard]] double rate(int number, double faded) const { return 1.0 + glide_of(number) * faded; }
 };
 
 }  // namespace midspan
