@@ -56,11 +56,12 @@ BandValues BandLevels::mean_squares(std::span<const float> samples) {
     Biquads l = low_pass_;
     for (const float x : samples) {
         for (std::size_t i = 0; i < bands; ++i) {
+            // In this order a sample waits for the one before it as shortly as it can.
             const float y = h.b0[i] * x + h.s1[i];
-            h.s1[i] = h.b1[i] * x - h.a1[i] * y + h.s2[i];
+            h.s1[i] = (h.b1[i] * x + h.s2[i]) - h.a1[i] * y;
             h.s2[i] = h.b2[i] * x - h.a2[i] * y;
             const float z = l.b0[i] * y + l.s1[i];
-            l.s1[i] = l.b1[i] * y - l.a1[i] * z + l.s2[i];
+            l.s1[i] = (l.b1[i] * y + l.s2[i]) - l.a1[i] * z;
             l.s2[i] = l.b2[i] * y - l.a2[i] * z;
             sums[i] += z * z;
         }

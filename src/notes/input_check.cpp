@@ -17,14 +17,17 @@ constexpr float lowest_flat_top = 0.1F;
 constexpr int shortest_run = 3;
 
 // Most sound is harmless, and that is told for a group of samples at once, without a branch.
-constexpr std::size_t group = 16;
+constexpr std::size_t group = 32;
 
-bool harmless(const float* samples, float previous) {
+bool harmless(std::span<const float, group> samples, float previous) {
     int suspects = samples[0] == previous ? 1 : 0;
     for (std::size_t i = 0; i < group; ++i)
         suspects += std::abs(samples[i]) < nearly_full_scale ? 0 : 1;
-    for (std::size_t i = 1; i < group; ++i)
-        suspects += samples[i] == samples[i - 1] && std::abs(samples[i]) >= lowest_flat_top ? 1 : 0;
+    for (std::size_t i = 1; i < group; ++i) {
+        const int repeats = samples[i] == samples[i - 1] ? 1 : 0;
+        const int high = std::abs(samples[i]) >= lowest_flat_top ? 1 : 0;
+        suspects += repeats & high;
+    }
     return suspects == 0;
 }
 
@@ -33,10 +36,10 @@ bool harmless(const float* samples, float previous) {
 InputFlaws InputCheck::copy_clean(std::span<const float> samples, std::span<float> clean) {
     assert(samples.size() == clean.size());
     InputFlaws flaws;
+    std::copy(samples.begin(), samples.end(), clean.begin());
     while (!samples.empty()) {
         const std::size_t count = std::min(group, samples.size());
-        if (count == group && harmless(samples.data(), previous_)) {
-            std::copy_n(samples.begin(), count, clean.begin());
+        if (count == group && harmless(samples.first<group>(), previous_)) {
             previous_ = samples[count - 1];
             loud_run_ = 0;
             equal_run_ = 1;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <utility>
 
 namespace midspan {
 
@@ -41,10 +42,14 @@ void TimeBases::drive_fast_glide(std::span<const Driver> drivers) {
 }
 
 void TimeBases::set_log_glide_time(double log_glide_time) {
+    if (length_ == 0) return;
     const double rate = std::exp(-log_glide_time);
+    // Values are evenly spaced, so what is left falls by the same factor from each to the next.
+    double faded = std::exp(-2.0 * values_[0][time] * rate);
+    const double one_hop = length_ > 1 ? std::exp(-2.0 * (values_[1][time] - values_[0][time]) * rate) : 1.0;
     for (std::size_t m = 0; m < length_; ++m) {
         AtOnce& base = values_[m];
-        faded_[m] = std::exp(-2.0 * base[time] * rate);
+        faded_[m] = std::exchange(faded, faded * one_hop);
         base[ahead] = 0.5 * (1.0 - faded_[m]) / rate;
         base[by_log_time] = base[ahead] - base[time] * faded_[m];
         for (std::size_t i = 0; i < bases; ++i) {
