@@ -126,7 +126,10 @@ private:
         for (const CauseCandidate& other : search_.candidates()) {
             if (!other.cause || other.number == candidate.number) continue;
             if (std::find(rest.begin(), rest.end(), other.number) != rest.end()) continue;
-            weigh(gains[other.number], *other.cause);
+            // Where these plucks show both alike, only that one is rarer speaks against it.
+            const double least =
+                shown_alike(*candidate.cause, *other.cause) ? mine - rarer_than_a_place : gains[other.number];
+            weigh(std::max(gains[other.number], least), *other.cause);
         }
         weigh_in_place_of_two(candidate, rest, weigh);
         weigh_groups(candidate, rest, weigh);
@@ -148,6 +151,15 @@ private:
         for (const auto& [gain, cause] : rivals)
             result.rivals.push_back(cause);
         if (!rivals.empty()) result.deciding = deciding(candidate, rest, result.rivals);
+    }
+
+    /// Two places that no scatter at all would tell apart at the plucked notes.
+    [[nodiscard]] bool shown_alike(const NamedCause& one, const NamedCause& other) const {
+        if (!is_place(one) || !is_place(other) || one.string != other.string) return false;
+        const VectorXd a = model_.column(one);
+        const VectorXd b = model_.column(other);
+        constexpr double all_but_parallel = 0.9999;
+        return std::abs(a.dot(b)) > all_but_parallel * a.norm() * b.norm();
     }
 
     /// A place can be taken for two others: a saddle and a high nut make up a nut that is off.

@@ -17,9 +17,10 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 // What is on every neck and is no fault: standard deviations. Common practice, no source.
-// Of the way from a saddle's best place for the 12th, where most set it, to that for all frets.
-constexpr double usual_place = 0.3;
-constexpr double between_places = 0.35;
+// Of the way from a saddle's best place for the 12th, where most set it, to that for all frets, where some
+// do.
+constexpr double usual_place = 0.5;
+constexpr double between_places = 0.8;
 constexpr double saddle_at_random = 0.05;  // cents at the 12th
 constexpr double saddle_unknown = 0.15;    // where the make of its string is not known
 constexpr double fret_at_random = 0.03;    // mm along the string, a well-made fret

@@ -106,6 +106,41 @@ TEST_SUITE("properties") {
         thrice.plucks = 3;
         CHECK(score({}, thrice, 50).clean >= 47);
     }
+    TEST_CASE(
+        "necks whose saddles are set for all frets, not at the 12th, are judged as mildly and as sharply") {
+        NeckTake take = sparse_take();
+        take.saddles = SaddlesSet::for_all_frets;
+        CHECK(score({}, take, 100).clean >= 94);
+        for (const double side : {0.7, -0.7}) {
+            CAPTURE(side);
+            CHECK(score({{{NeckCause::saddle, 3, {}}, side}}, take, 40).noticed >= 36);
+        }
+    }
+    TEST_CASE(
+        "where each saddle was missed by half a cent, those named are off to that side, and no nut is") {
+        int saddles = 0, right_side = 0, others = 0;
+        for (const SaddlesSet set : {SaddlesSet::at_12th, SaddlesSet::for_all_frets}) {
+            NeckTake take = sparse_take();
+            take.saddles = set;
+            take.setter_off = 0.5_cents;
+            for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+                const MadeSurvey made = neck_by_physics({}, take, seed);
+                for (const NeckFinding& finding : survey_of(made).findings) {
+                    if (!finding.rivals.empty()) continue;
+                    if (finding.cause.cause != NeckCause::saddle) {
+                        ++others;
+                        continue;
+                    }
+                    const auto string = static_cast<std::size_t>(*finding.cause.string - 1);
+                    ++saddles;
+                    right_side += made.missed_by[string] / finding.length->value > 0.0 ? 1 : 0;
+                }
+            }
+        }
+        CHECK(saddles >= 20);
+        CHECK(right_side >= 0.95 * saddles);
+        CHECK(others <= 5);
+    }
     TEST_CASE("with more plucks a note a nut that is off under one string is noticed no later") {
         const std::vector<InjectedFault> far{{{NeckCause::nut_position, 4, {}}, 1.44}};
         NeckTake thrice = sparse_take();

@@ -93,6 +93,19 @@ void set_saddle_at_12th(MadeString& string) {
     }
 }
 
+void set_saddle_for_all_frets(MadeString& string) {
+    for (int round = 0; round < 4; ++round) {
+        double along = 0.0, length = 0.0;
+        for (const int fret : chromatic_frets()) {
+            const double g = std::exp2(fret / 12.0) - 1.0;
+            along += g * error_of(string, fret, {});
+            length += g * g;
+        }
+        string.lay.saddle_setback =
+            string.lay.saddle_setback + along / length * std::numbers::ln2 / 1200.0 * string.lay.scale_length;
+    }
+}
+
 std::vector<MadeString> good_neck(RandomNumbers& random) {
     const auto& set = random.uniform() < 0.5 ? electric : acoustic;
     const double scale = random.uniform(625.0, 652.0);
@@ -124,6 +137,19 @@ std::vector<MadeString> good_neck(RandomNumbers& random) {
         strings.push_back(std::move(string));
     }
     return strings;
+}
+
+/// Saddles that were not set at the 12th, or not quite: how much too near to the nut.
+std::vector<Millimetres> set_otherwise(std::vector<MadeString>& strings, const NeckTake& take,
+                                       RandomNumbers& random) {
+    std::vector<Millimetres> missed_by;
+    for (MadeString& string : strings) {
+        if (take.saddles == SaddlesSet::for_all_frets) set_saddle_for_all_frets(string);
+        const double missed = take.setter_off.value() > 0.0 ? take.setter_off.value() * random.normal() : 0.0;
+        missed_by.push_back(missed * std::numbers::ln2 / 1200.0 * string.lay.scale_length);
+        string.lay.saddle_setback = string.lay.saddle_setback - missed_by.back();
+    }
+    return missed_by;
 }
 
 bool concerns(const InjectedFault& fault, int string) {
@@ -216,6 +242,7 @@ MadeSurvey neck_by_physics(const std::vector<InjectedFault>& faults, const NeckT
             made.options.known.push_back({static_cast<int>(i) + 1, fret, Cents{error_of(stated, fret, {})}});
         }
     }
+    made.missed_by = set_otherwise(strings, take, random);
     spoil(strings, faults, random);
 
     for (std::size_t i = 0; i < strings.size(); ++i) {

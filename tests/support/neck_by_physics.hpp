@@ -30,12 +30,20 @@ enum class Stated {
                          ///< the faults came
 };
 
+/// Where whoever set the neck up put its saddles.
+enum class SaddlesSet {
+    at_12th,        ///< where the 12th agrees with its harmonic
+    for_all_frets,  ///< where the squares of the errors at frets 1 to 19 are least
+};
+
 struct NeckTake {
     std::vector<int> frets;  ///< those that are plucked, on every string
     int plucks = 1;          ///< of each note
     Cents scatter{1.0};      ///< of the hand, standard deviation from pluck to pluck
     Stated stated = Stated::gauges_and_heights;
     int bent = 0;  ///< so many single plucks pulled aside: 6 to 15 cents sharp
+    SaddlesSet saddles = SaddlesSet::at_12th;
+    Cents setter_off{0.0};  ///< standard deviation of what each string's setter missed it by, at the 12th
 };
 
 /// What a survey gets to see of a made neck.
@@ -44,6 +52,8 @@ struct MadeSurvey {
     std::vector<NeckObservation> observations;
     /// With what its strings and heights let one expect, as far as they were stated; material as in tables.
     NeckSurveyOptions options;
+    /// What each saddle stands too near to the nut since it was set, string 1 first; faults not counted.
+    std::vector<Millimetres> missed_by;
 };
 
 /// Frets 1 to 19.
@@ -51,8 +61,8 @@ struct MadeSurvey {
 /// 1, 2, 3, 5, 7, 9, 12, 15, 17, 19.
 [[nodiscard]] std::vector<int> sparse_frets();
 
-/// A neck with six strings, electric or acoustic at random, its saddles set at the 12th fret, its nut
-/// straight and uncompensated; then the faults, then the plucks. What differs from neck to neck, within what
+/// A neck with six strings, electric or acoustic at random, its saddles set, its nut straight and
+/// uncompensated; then the faults, then the plucks. What differs from neck to neck, within what
 /// a good one shows: heights, relief, elasticity, clamping, where the finger presses, frets within 0.03 mm.
 [[nodiscard]] MadeSurvey neck_by_physics(const std::vector<InjectedFault>& faults, const NeckTake& take,
                                          std::uint64_t seed);
