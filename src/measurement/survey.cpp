@@ -201,8 +201,9 @@ private:
         if (from.empty()) {
             result.warnings.push_back(
                 {WarningCode::only_fretted, std::nullopt, string.number, std::nullopt,
-                 fmt::format("nothing to measure its frets from; pluck {} as well",
-                             from_open ? "it open" : "it open, or its harmonic over the 12th fret,")});
+                 fmt::format("nothing to measure its frets from; pluck {} as well{}",
+                             from_open ? "it open" : "it open, or its harmonic over the 12th fret,",
+                             options_.capo == 0 ? ", or say --capo if there was one" : "")});
             return;
         }
         const ReferenceNote reference = reference_of(string, from, from_open, result);

@@ -15,6 +15,7 @@
 
 #include "midspan/sound/microphone.hpp"
 #include "midspan/view/bench_notes.hpp"
+#include "midspan/view/bench_table.hpp"
 #include "midspan/view/neck_drawing.hpp"
 #include "midspan/view/survey_json.hpp"
 #include "program/end_signals.hpp"
@@ -148,13 +149,14 @@ Result<SurveyOptions> options_of(OnBench& bench, const SurveyCommandOptions& opt
 }
 
 std::string readable(const NeckAnalysis& analysis, const Look& look) {
-    // Warnings are told as those of any other measurement.
+    // Recordings and warnings are told as those of any other measurement.
     Analysis told;
     told.recordings = analysis.recordings;
     told.warnings = analysis.warnings;
     std::string text;
-    for (const std::string& part : {neck_drawing(analysis, look), neck_findings(analysis, look),
-                                    neck_places(analysis, look), bench_warnings(told, look)}) {
+    for (const std::string& part :
+         {bench_table(told, look), neck_drawing(analysis, look), neck_findings(analysis, look),
+          neck_places(analysis, look), bench_warnings(told, look)}) {
         if (part.empty()) continue;
         if (!text.empty()) text += '\n';
         text += part;

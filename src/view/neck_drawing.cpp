@@ -121,6 +121,18 @@ std::string rows_of(const NeckAnalysis& analysis, std::span<const SurveyedFret> 
     return result;
 }
 
+/// What the strings begin at.
+std::string_view beginning(const NeckAnalysis& analysis) {
+    return analysis.options.capo > 0 ? "capo" : "nut";
+}
+
+std::string title(const NeckAnalysis& analysis) {
+    const int capo = analysis.options.capo;
+    return fmt::format("The neck{}, cents from {}",
+                       capo > 0 ? fmt::format(" above the capo at fret {}", capo) : std::string{},
+                       analysis.options.neck.targets.empty() ? "equal temperament" : "the target");
+}
+
 std::string legend(const NeckAnalysis& analysis, const Look& look) {
     const Glyphs& glyphs = look.utf8 ? drawn : ascii;
     std::string text = fmt::format("{} sharp, {} flat by 2 cents or more", glyphs.sharp, glyphs.flat);
@@ -138,7 +150,8 @@ std::string legend(const NeckAnalysis& analysis, const Look& look) {
     }
     if (!analysis.neck.bent.empty()) text += "   ? left out, pluck it again";
     if (analysis.neck.strings.size() > 1) {
-        text += "\nall: what the strings have in common beyond saddle and nut";
+        text +=
+            fmt::format("\nall: what the strings have in common beyond saddle and {}", beginning(analysis));
     }
     return text + '\n';
 }
@@ -153,7 +166,7 @@ std::string mover(const SurveyedStringFit& fit, const Look& look) {
 std::string neck_drawing(const NeckAnalysis& analysis, const Look& look) {
     const auto& frets = analysis.neck.frets;
     if (frets.empty()) return {};
-    std::string result = heading("The neck, cents from equal temperament", look);
+    std::string result = heading(title(analysis), look);
     const std::span<const SurveyedFret> all{frets};
     const std::size_t cells_in_a_row =
         (page_width - name_width - 2) / (number_width(analysis.neck) + mark_width);
@@ -169,7 +182,8 @@ std::string neck_places(const NeckAnalysis& analysis, const Look& look) {
     const bool bridge_decides = analysis.options.neck.bridge != SaddleSharing::individual;
     std::string result = heading("Least error", look);
     result += padded("String", name_width) + padded("now", 8) + padded("saddle alone", 25) +
-              padded("leaves", 8) + padded("saddle and nut", 23) + "leaves\n";
+              padded("leaves", 8) + padded(fmt::format("saddle and {}", beginning(analysis)), 23) +
+              "leaves\n";
     result += std::string(name_width, ' ') + padded("cents", 8) + std::string(25, ' ') + padded("cents", 8) +
               std::string(23, ' ') + "cents\n";
     std::vector<InstrumentString> strings = strings_on_map(analysis);
@@ -208,8 +222,9 @@ std::string neck_places(const NeckAnalysis& analysis, const Look& look) {
     }
     return result +
            paragraph("",
-                     "Root mean square over the plucked frets. Saddle and nut: the saddle toward the "
-                     "tail, the nut's edge toward the bridge; minus is the other way.");
+                     fmt::format("Root mean square over the plucked frets. Saddle and {0}: the saddle toward "
+                                 "the tail, the {0}'s edge toward the bridge; minus is the other way.",
+                                 beginning(analysis)));
 }
 
 std::string neck_findings(const NeckAnalysis& analysis, const Look& look) {

@@ -219,8 +219,8 @@ std::vector<std::string> remarks_in_words(const NeckAnalysis& analysis, const Lo
         const std::size_t shown = std::min(wishes.size(), most_wishes);
         const std::vector<std::string> first(wishes.begin(),
                                              std::next(wishes.begin(), static_cast<std::ptrdiff_t>(shown)));
-        sentences.push_back(fmt::format("Saddle and nut cannot be separated from these frets. Pluck {}{}.",
-                                        fmt::join(first, "; "),
+        sentences.push_back(fmt::format("Saddle and {} cannot be separated from these frets. Pluck {}{}.",
+                                        analysis.options.capo > 0 ? "capo" : "nut", fmt::join(first, "; "),
                                         wishes.size() > shown ? "; likewise on the other strings" : ""));
     }
     std::vector<NeckNote> one_pluck;

@@ -33,6 +33,24 @@ SurveyCommandOptions options_of(const std::vector<std::string>& words) {
     return std::get<SurveyCommandOptions>(command.value());
 }
 
+/// What is plucked of a neck: every string where it rings open, then at six frets above, of which fret 9 is
+/// seven cents sharp.
+std::string recorded_above(int capo, const std::string& tuning, const TempFolder& folder) {
+    const Millimetres length{648.0};
+    const Instrument guitar = make_instrument(tuning, {&length, 1}, Hertz{440.0}, {}).value();
+    std::vector<NeckPluck> plucks;
+    for (int string = static_cast<int>(guitar.strings.size()); string >= 1; --string) {
+        for (const int above : {0, 1, 3, 5, 7, 9, 12}) {
+            const int fret = capo + above;
+            plucks.push_back({string, fret, Cents{fret == 9 ? 7.0 : 0.0}});
+        }
+    }
+    const Hertz rate{16000.0};
+    const std::string path = folder.file("neck.wav");
+    write_sound_file(path, neck_take(plucks, guitar, rate, Seconds{0.8}, 9), {rate, 1});
+    return path;
+}
+
 std::string recorded_neck(const TempFolder& folder) {
     const Millimetres length{648.0};
     const Instrument guitar = make_instrument(standard_tuning, {&length, 1}, Hertz{440.0}, {}).value();
@@ -162,6 +180,38 @@ TEST_SUITE("properties") {
 }
 
 TEST_SUITE("properties") {
+    TEST_CASE("above a capo frets keep their numbers, and map and picture show where it sits") {
+        const TempFolder folder;
+        const std::string path = recorded_above(2, "E2,A2,D3,G3,B3,E4", folder);
+        const std::string svg = folder.file("neck.svg");
+        const Run run =
+            run_program({"survey", path, "--scale-length", "648", "--capo", "2", "--picture", svg});
+        CHECK(run.exit_code == 0);
+        const auto said = lines(run.out);
+        REQUIRE(said.size() > 4);
+        CHECK(said[0].starts_with(path));
+        CHECK(said[2] == "The neck above the capo at fret 2, cents from equal temperament");
+        CHECK(said[3].find("  3   5   7   9") != std::string::npos);
+        CHECK(run.out.find("1. fret 9: ") != std::string::npos);
+        CHECK(run.out.find("Warnings") == std::string::npos);
+        CHECK(content(svg).find(">capo<") != std::string::npos);
+        // Where it was forgotten nothing is guessed, and the remedy is named.
+        const Run forgotten = run_program({"survey", path, "--scale-length", "648"});
+        CHECK(forgotten.out.find("1. fret") == std::string::npos);
+        CHECK(forgotten.out.find("--capo") != std::string::npos);
+    }
+    TEST_CASE("seven strings and dropped ones are surveyed like any others") {
+        for (const std::string tuning : {"B1,E2,A2,D3,G3,B3,E4", "D2,A2,D3,G3,B3,E4"}) {
+            CAPTURE(tuning);
+            const TempFolder folder;
+            const std::string path = recorded_above(0, tuning, folder);
+            const Run run = run_program({"survey", path, "--scale-length", "648", "--tuning", tuning});
+            CHECK(run.exit_code == 0);
+            CHECK(run.out.find("1. fret 9: ") != std::string::npos);
+            CHECK(run.out.find("  2. ") == std::string::npos);
+            CHECK(run.out.find("Warnings") == std::string::npos);
+        }
+    }
     TEST_CASE("a neck is judged by the strings and heights that were said, and else by those of the record") {
         const TempFolder folder;
         const std::string path = recorded_neck(folder);

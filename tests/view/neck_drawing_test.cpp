@@ -131,6 +131,17 @@ TEST_SUITE("properties") {
         CHECK_FALSE(has(with_capo, "nut fault"));
         CHECK(has(with_capo, "Set it again"));
     }
+    TEST_CASE("the map says above which capo the neck begins, and what its cents are counted from") {
+        NeckAnalysis analysis = flawed_guitar(some_frets);
+        CHECK(neck_drawing(analysis, {}).starts_with("The neck, cents from equal temperament\n"));
+        analysis.options.capo = 2;
+        analysis.options.neck.targets = {{12, Cents{-1.0}}};
+        CHECK(neck_drawing(analysis, {})
+                  .starts_with("The neck above the capo at fret 2, cents from the target\n"));
+        CHECK(has(neck_places(analysis, {}), "saddle and capo"));
+        for (const std::string& text : {neck_drawing(analysis, {}), neck_places(analysis, {})})
+            CHECK_FALSE(has(text, "nut's"));
+    }
 
     TEST_CASE("a neck without a fault says so") {
         NeckAnalysis analysis = flawed_guitar({12});
