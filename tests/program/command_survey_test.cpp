@@ -11,6 +11,7 @@
 #include "program/command_line.hpp"
 #include "program/run_program.hpp"
 #include "program/shipped_text.hpp"
+#include "support/by_python.hpp"
 #include "support/neck_take.hpp"
 #include "support/sound_file.hpp"
 #include "support/temp_folder.hpp"
@@ -170,6 +171,7 @@ TEST_SUITE("properties") {
         CHECK(object.at("schema") == "midspan/survey/1");
         CHECK(object.at("findings").at(0).at("cause") == "fret");
         CHECK(object.at("notes").size() == 14);
+        CHECK(against_schema("survey-1", json.out).empty());
         // The README says what every one of its keys means.
         const std::string section_text = section(shipped("README.md"), "## The whole neck\n", "\n## ");
         for (const auto& item : object.items()) {
@@ -199,6 +201,8 @@ TEST_SUITE("properties") {
         const Run forgotten = run_program({"survey", path, "--scale-length", "648"});
         CHECK(forgotten.out.find("1. fret") == std::string::npos);
         CHECK(forgotten.out.find("--capo") != std::string::npos);
+        const Run as_json = run_program({"survey", path, "--scale-length", "648", "--json"});
+        CHECK(against_schema("survey-1", as_json.out).empty());
     }
     TEST_CASE("seven strings and dropped ones are surveyed like any others") {
         for (const std::string tuning : {"B1,E2,A2,D3,G3,B3,E4", "D2,A2,D3,G3,B3,E4"}) {
@@ -371,6 +375,9 @@ TEST_SUITE("bad input") {
             CHECK(run.exit_code == 3);
             CHECK(lines(run.err).size() == 1);
         }
+        const Run nothing = run_program({"survey", silent, "--scale-length", "648", "--json"});
+        CHECK(nothing.exit_code == 3);
+        CHECK(against_schema("survey-1", nothing.out).empty());
     }
 }
 
