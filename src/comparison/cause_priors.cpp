@@ -3,29 +3,40 @@
 // Room: comparison. Pure.
 #include "comparison/cause_priors.hpp"
 
+#include <algorithm>
+#include <cmath>
+
+#include "comparison/square.hpp"
+
 namespace midspan {
 
 namespace {
 
-double fret_stands_out(int fret) {
+/// A fret of so many: the more there are, the more rarely one of them may seem to be bad by chance, and a
+/// normal distribution's tail falls as exp(-z^2 / 2).
+double fret_stands_out(int fret, int of_frets) {
     constexpr int last_low = 3;
     constexpr int first_high = 12;
-    return fret <= last_low ? 3.7 : fret < first_high ? 3.5 : 3.4;
+    constexpr int whole_neck = 19;
+    constexpr int fewest = 5;
+    const double of_whole_neck = fret <= last_low ? 3.8 : fret < first_high ? 3.6 : 3.4;
+    return std::sqrt(square(of_whole_neck) +
+                     2.0 * std::log(static_cast<double>(std::max(fewest, of_frets)) / whole_neck));
 }
 
 }  // namespace
 
-CausePrior prior_of(const NamedCause& cause, bool several_strings) {
-    const bool of_one = cause.string && several_strings;
+CausePrior prior_of(const NamedCause& cause, const NeckExtent& plucked) {
+    const bool of_one = cause.string && plucked.several_strings;
     switch (cause.cause) {
         case NeckCause::saddle:
-            return {1.5, 3.0};
+            return {1.5, 2.95};
         case NeckCause::nut_position:
-            return {0.8, of_one ? 3.6 : 2.9};
+            return {0.8, of_one ? 3.7 : 2.85};
         case NeckCause::nut_height:
-            return {0.5, of_one ? 3.4 : 3.8};
+            return {0.5, of_one ? 3.3 : 3.8};
         case NeckCause::fret:
-            return {3.0, fret_stands_out(*cause.fret)};
+            return {3.0, fret_stands_out(*cause.fret, plucked.frets)};
         case NeckCause::fret_on_string:
             return {3.0, 4.1};
         case NeckCause::string:

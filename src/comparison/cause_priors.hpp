@@ -13,12 +13,18 @@ struct CausePrior {
     double stands_out;  ///< by so many standard deviations it has to, before it is believed
 };
 
+/// How much of a neck was plucked.
+struct NeckExtent {
+    bool several_strings;
+    int frets;
+};
+
 /// How rarely a good neck may seem to have each fault is shared out so that each is found where it is worth
 /// mending: a saddle and a high fret, where a millimetre does least harm to the test and most to the ear,
 /// have to stand out least; a nut's height, a low fret, or a nut under one string alone, which show tenths of
 /// a millimetre, most. All together a good neck is left alone 96 times in 100 or more, however it was
 /// plucked.
-[[nodiscard]] CausePrior prior_of(const NamedCause& cause, bool several_strings);
+[[nodiscard]] CausePrior prior_of(const NamedCause& cause, const NeckExtent& plucked);
 
 /// One pluck pulled aside.
 [[nodiscard]] CausePrior prior_of_bent_pluck();

@@ -62,18 +62,21 @@ CauseSearch::CauseSearch(const NeckModel& model, double scatter, double expected
 }
 
 void CauseSearch::add(const NamedCause& cause) {
-    const double size = prior_of(cause, model_.several_strings()).size;
+    const double size = prior_of(cause, plucked()).size;
     const MatrixXd columns =
         cause.cause == NeckCause::string ? model_.uneven(*cause.string) : MatrixXd{model_.column(cause)};
     candidates_.push_back({cause, {}, evidence_.add(over_deviation(size * columns)), size});
+}
+
+NeckExtent CauseSearch::plucked() const {
+    return {model_.several_strings(), static_cast<int>(model_.strings_at().size())};
 }
 
 /// Odds against each, such that it has to stand out as far as its kind should.
 void CauseSearch::weigh() {
     const std::vector<double> information = evidence_.information();
     for (const CauseCandidate& c : candidates_) {
-        const CausePrior prior =
-            c.cause ? prior_of(*c.cause, model_.several_strings()) : prior_of_bent_pluck();
+        const CausePrior prior = c.cause ? prior_of(*c.cause, plucked()) : prior_of_bent_pluck();
         const bool uneven = c.cause && c.cause->cause == NeckCause::string;
         evidence_.set_cost(c.number, uneven ? odds_against_uneven_string
                                             : cost_of_standing_out(prior.stands_out, information[c.number]));

@@ -45,6 +45,7 @@ private:
     [[nodiscard]] Eigen::MatrixXd over_deviation(Eigen::MatrixXd columns) const;
     void add(const NamedCause& cause);
     void weigh();
+    [[nodiscard]] NeckExtent plucked() const;
 
     const NeckModel& model_;
     Eigen::VectorXd deviation_;
