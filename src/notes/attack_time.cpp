@@ -24,15 +24,15 @@ SampleNumber attack_time(const SampleStore& store, FrameNumber begin, SampleNumb
     };
     float loudest = 0.0F;
     float before = 0.0F;
-    for (std::size_t i = 0; i + chunk < around.size(); i += chunk) {
+    for (std::size_t i = 0; i + chunk < around.size(); ++i) {
         loudest = std::max(loudest, energy(i));
         if (i + chunk <= surely_before) before = std::max(before, energy(i));
     }
     const float least = std::min(std::max(0.1F * loudest, 1.5F * before), 0.7F * loudest);
     std::size_t at = surely_before;
     while (at + chunk < around.size() && energy(at) < least)
-        at += chunk;
-    return first + static_cast<SampleNumber>(at);
+        ++at;
+    return first + static_cast<SampleNumber>(at + chunk / 2);
 }
 
 }  // namespace midspan

@@ -253,7 +253,12 @@ Pluck PluckFinder::Work::cut_out(const RingingNote& note, FrameNumber now) const
     const FrameSpan clean = note.clean(now);
     const SampleNumber first =
         std::max<SampleNumber>(0, struck_at_ - std::llround(shown_before.value() * rate_));
-    const SampleNumber usable_begin = std::min(std::max(sample_at(clean.begin), struck_at_), store_.count());
+    // Counted from the pluck itself, not from the frame it fell into: what the first milliseconds are worth
+    // must not depend on how the frames lie.
+    const bool from_its_attack = clean.begin == note.attack() + settling_;
+    const SampleNumber begin = from_its_attack ? struck_at_ + settling_ * frame_length_
+                                               : std::max(sample_at(clean.begin), struck_at_);
+    const SampleNumber usable_begin = std::min(begin, store_.count());
     const SampleNumber usable_end = std::max(std::min(sample_at(clean.end), store_.count()), usable_begin);
 
     PluckFlaws flaws;

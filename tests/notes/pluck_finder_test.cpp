@@ -341,6 +341,22 @@ TEST_SUITE("properties") {
             }
         }
     }
+    TEST_CASE("the usable span begins as long after its pluck wherever the frames lie") {
+        std::vector<double> sound = quiet(3.0_s);
+        add_pluck(sound, rate, 0.5_s, string_at(110.0_hz));
+        const auto usable_from = [&](std::size_t later) {
+            std::vector<double> moved(later, 0.0);
+            moved.insert(moved.end(), sound.begin(), sound.end());
+            const auto found = found_plucks(moved, rate);
+            REQUIRE(found.size() == 1);
+            return found[0].usable_from() - Seconds{static_cast<double>(later) / rate.value()};
+        };
+        const Seconds unmoved = usable_from(0);
+        for (std::size_t later = 7; later < 240; later += 17) {  // a frame is 120 samples long
+            CAPTURE(later);
+            CHECK(within(usable_from(later), unmoved, 0.0002_s));
+        }
+    }
     TEST_CASE("a constant offset changes nothing") {
         std::vector<double> sound = quiet(3.0_s);
         add_pluck(sound, rate, 0.7_s, string_at(196.0_hz));
