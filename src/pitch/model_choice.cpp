@@ -20,6 +20,11 @@ constexpr double structured = 0.1;  // what is left over hangs together by more 
 // What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
 // makes of a strong glide.
 constexpr Decibels clean{60.0};
+// Of which more than this is left over, and far from noise, a model explains nothing better than by chance,
+// unless it leaves less than a fiftieth of what the simplest one does.
+constexpr Decibels far_from_any{20.0};
+constexpr Decibels next_to_nothing{6.0};
+constexpr double far_better = 4.0;  // ln
 constexpr double certain_odds = 50.0;
 constexpr double certain_glide = 6.0;  // standard deviations
 constexpr double upward = 0.03;  // the chance that what glides rises: tension falls, fingers do not always
@@ -153,8 +158,25 @@ void ModelChoice::propose(StringFit& fit, const PartialTracks& tracks, const Fre
                            free.second_plane ? string.law.split : 0.0, free.loose});
     const double reached = score(string, tracks, free);
     if (reached >= best_score_ || blown_up(string, free)) return;
+    if (better_by_chance(fit, tracks, free)) {
+        candidates_.back().wanders = false;
+        return;
+    }
     best_score_ = reached;
     accept(fit, tracks, free);
+}
+
+// Of a note that no model comes near to, the least change makes another one the best, at another pitch. There
+// the simplest stands, as long as it explains anything, and what the others say is doubt.
+bool ModelChoice::better_by_chance(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) const {
+    if (!free.loose && !free.second_plane) return false;
+    const Decibels explained = signal_to_noise(plain_, tracks);
+    if (explained > far_from_any || explained < next_to_nothing) return false;
+    if (fit.structure_left(tracks, free.second_plane) < structured) return false;
+    double values = 0.0;
+    for (const FittedPartial& partial : fit.string().partials)
+        values += 2.0 / tracks.overlap() * static_cast<double>(partial.length);
+    return plain_.misfit - fit.string().misfit < far_better * values;  // on average over the values
 }
 
 void ModelChoice::accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
@@ -227,7 +249,7 @@ double ModelChoice::disagreement() const {
     double most = 0.0;
     for (const Candidate& candidate : candidates_) {
         // A loose model that the evidence turned down wanders by itself and proves nothing.
-        if (candidate.loose) continue;
+        if (candidate.wanders) continue;
         // A model may have named the two planes the other way, which is no disagreement.
         const double off = candidate.log_lowest - best_.law.log_lowest;
         const double other_plane = off + std::log1p(candidate.split);

@@ -51,7 +51,7 @@ private:
         double log_lowest;
         double deviation;
         double split;  // 0 with one plane
-        bool loose;
+        bool wanders;  // says nothing unless the evidence is for it
     };
 
     void propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
@@ -59,6 +59,8 @@ private:
     void accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
     void average_glides(StringFit& fit, const PartialTracks& tracks);
     void doubt_glide(StringFit& fit, const PartialTracks& tracks);
+    [[nodiscard]] bool better_by_chance(StringFit& fit, const PartialTracks& tracks,
+                                        const FreeParts& free) const;
     [[nodiscard]] bool blown_up(const FittedString& string, const FreeParts& free) const;
     [[nodiscard]] double enough() const;
 

@@ -31,7 +31,7 @@ constexpr Cents settled_enough{0.5};       // good for a verdict, however much g
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
-constexpr Decibels least_explained{6.0};  // a tone that follows no string is none
+constexpr Decibels least_explained{5.0};  // a tone that follows no string is none
 
 }  // namespace
 
