@@ -25,6 +25,7 @@ constexpr double scatter_share = 1.2;
 constexpr double repeats_weigh = 1.5;
 constexpr double most_structure = 0.66;
 constexpr double unknown_share_of_glide = 0.004;
+constexpr double by_structure_of_planes = 0.06;
 constexpr double unknown_turns = 0.0035;
 constexpr FreeParts gliding{.glide = true, .self_stretch = true};
 constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
@@ -127,7 +128,10 @@ private:
         const double decay = std::max(string().partials[0].planes[0].decay, 0.1);
         const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
         const double drift = unknown_turns / (std::exp(string().law.log_lowest) * heard);
-        const double lawless = unknown_share_of_glide * string().law.whole_glide();
+        // Two planes stretch the string by turns, which no model has: what they leave over hangs together.
+        const double share = unknown_share_of_glide +
+                             (choice_.beating() ? by_structure_of_planes * choice_.structure() : 0.0);
+        const double lawless = share * string().law.whole_glide();
         return std::sqrt(scatter_share * scatter_share * (scatter + choice_.disagreement()) + drift * drift +
                          lawless * lawless);
     }

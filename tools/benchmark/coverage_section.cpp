@@ -114,7 +114,7 @@ void coverage_section(const Settings& settings, Report& report) {
     int unheard = 0;
     const std::vector<Outcome> modal = outcomes(Physics::modes, settings.trials_or(700), 10'000, unheard);
     const std::vector<Outcome> stiff =
-        outcomes(Physics::finite_differences, settings.trials_or(120), 20'000, unheard);
+        outcomes(Physics::finite_differences, settings.trials_or(300), 20'000, unheard);
     std::vector<Outcome> both = modal;
     both.insert(both.end(), stiff.begin(), stiff.end());
 
