@@ -30,11 +30,11 @@ CausePrior prior_of(const NamedCause& cause, const NeckExtent& plucked) {
     const bool of_one = cause.string && plucked.several_strings;
     switch (cause.cause) {
         case NeckCause::saddle:
-            return {1.5, 2.95};
+            return {1.5, 3.0};
         case NeckCause::nut_position:
-            return {0.8, of_one ? 3.7 : 2.85};
+            return {0.8, of_one ? 3.5 : 2.85};
         case NeckCause::nut_height:
-            return {0.5, of_one ? 3.3 : 3.8};
+            return {0.5, of_one ? 3.15 : 3.8};
         case NeckCause::fret:
             return {3.0, fret_stands_out(*cause.fret, plucked.frets)};
         case NeckCause::fret_on_string:

@@ -137,7 +137,7 @@ TEST_SUITE("properties") {
                 }
             }
         }
-        CHECK(saddles >= 20);
+        CHECK(saddles >= 10);
         CHECK(right_side >= 0.95 * saddles);
         CHECK(others <= 5);
     }
