@@ -1,44 +1,14 @@
 // allocation_test.cpp: the finder allocates when it is made and never afterwards.
-//
-// The operators below replace those of the whole test program, which the standard allows; they do the same
-// and count. Under a sanitizer malloc and free are still the sanitizer's own.
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdlib>
-#include <new>
 #include <vector>
 
 #include "midspan/notes/pluck_finder.hpp"
+#include "support/allocations.hpp"
 #include "support/disturbances.hpp"
 #include "support/plucked_string.hpp"
-
-namespace {
-
-thread_local std::size_t allocations = 0;
-
-void* counted_or_nothing(std::size_t size) noexcept {
-    ++allocations;
-    return std::malloc(size == 0 ? 1 : size);
-}
-
-void* counted(std::size_t size) {
-    if (void* memory = counted_or_nothing(size)) return memory;
-    throw std::bad_alloc{};
-}
-
-}  // namespace
-
-void* operator new(std::size_t size) { return counted(size); }
-void* operator new[](std::size_t size) { return counted(size); }
-// What std::stable_sort takes its buffer with.
-void* operator new(std::size_t size, const std::nothrow_t&) noexcept { return counted_or_nothing(size); }
-void* operator new[](std::size_t size, const std::nothrow_t&) noexcept { return counted_or_nothing(size); }
-void operator delete(void* memory) noexcept { std::free(memory); }
-void operator delete[](void* memory) noexcept { std::free(memory); }
-void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
-void operator delete[](void* memory, std::size_t) noexcept { std::free(memory); }
 
 namespace midspan::test {
 
@@ -59,9 +29,9 @@ TEST_SUITE("properties") {
         std::size_t plucks = 0;
         std::size_t seen_ringing = 0;
         const PluckFinder::Found count = [&](const Pluck&) { ++plucks; };
-        const std::size_t before_construction = allocations;
+        const std::size_t before_construction = allocations_so_far();
         PluckFinder finder{rate, 69.0_hz};
-        const std::size_t before_feeding = allocations;
+        const std::size_t before_feeding = allocations_so_far();
         CHECK(before_feeding > before_construction);  // so the counter counts
         for (std::size_t n = 0; n < samples.size(); n += 1000) {
             finder.feed(std::span{samples}.subspan(n, std::min<std::size_t>(1000, samples.size() - n)),
@@ -69,7 +39,7 @@ TEST_SUITE("properties") {
             if (finder.ringing()) ++seen_ringing;
         }
         finder.finish(count);
-        const std::size_t afterwards = allocations;
+        const std::size_t afterwards = allocations_so_far();
         CHECK(afterwards == before_feeding);
         CHECK(plucks >= 6);
         CHECK(seen_ringing > 100);

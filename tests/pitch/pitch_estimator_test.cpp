@@ -12,6 +12,7 @@
 
 #include "pitch/given_pluck.hpp"
 #include "pitch/partial_tracks.hpp"
+#include "support/allocations.hpp"
 #include "support/disturbances.hpp"
 #include "support/neck_string.hpp"
 #include "support/random_numbers.hpp"
@@ -335,6 +336,31 @@ TEST_SUITE("properties") {
         REQUIRE(once.has_value());
         CHECK(again->frequency == once->frequency);
         CHECK(again->uncertainty == once->uncertainty);
+    }
+    TEST_CASE("reading a pluck allocates nothing, whatever string it shows") {
+        PitchEstimator estimator = any_string();
+        PluckedString beating = ordinary(196.0_hz, 3);
+        beating.second_plane = {1.5_cents, 0.6};
+        PluckedString deep = ordinary(82.4_hz, 4);
+        deep.partials = 30;
+        for (const PluckedString& string : {ordinary(110.0_hz, 1), beating, deep}) {
+            GivenPluck given{string};
+            add_white_noise(given.sound, GivenPluck::sample_rate, 40.0_db, GivenPluck::lead, 5);
+            for (const Seconds until : {0.6_s, 2.5_s}) {
+                const Pluck pluck = given.pluck(until);
+                const std::size_t before = allocations_so_far();
+                const auto reading = estimator.estimate(pluck);
+                const std::size_t afterwards = allocations_so_far();
+                REQUIRE(reading.has_value());
+                CHECK(afterwards == before);
+            }
+        }
+        const UnlawfulString unlawful{5};
+        const std::size_t before = allocations_so_far();
+        const auto read = unlawful.read(estimator, 0.0_cents);
+        const std::size_t afterwards = allocations_so_far();
+        CHECK(read.has_value());
+        CHECK(afterwards == before + 1);  // the samples themselves
     }
     TEST_CASE("a string that no model comes near is read alike on a faster tape and a slower one") {
         // Whichever model happens to be the best would change from tape to tape, and the reading by a cent.
