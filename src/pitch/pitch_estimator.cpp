@@ -129,8 +129,8 @@ private:
         const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
         const double drift = unknown_turns / (std::exp(string().law.log_lowest) * heard);
         // Two planes stretch the string by turns, which no model has: what they leave over hangs together.
-        const double share = unknown_share_of_glide +
-                             (choice_.beating() ? by_structure_of_planes * choice_.structure() : 0.0);
+        const double share =
+            unknown_share_of_glide + (choice_.beating() ? by_structure_of_planes * choice_.structure() : 0.0);
         const double lawless = share * string().law.whole_glide();
         return std::sqrt(scatter_share * scatter_share * (scatter + choice_.disagreement()) + drift * drift +
                          lawless * lawless);
