@@ -112,8 +112,8 @@ void PartialTracks::follow(std::span<const float> samples, Hertz sample_rate, He
 
     std::array<double, most_heard> frequencies{};
     std::array<double, most_heard> weights{};
-    const auto early =
-        std::min(length_, std::max(fewest_early_values, static_cast<std::size_t>(early_time / hop_)));
+    const auto early = std::min({length_, folded_.size() / taps,
+                                 std::max(fewest_early_values, static_cast<std::size_t>(early_time / hop_))});
     for (std::size_t m = 0; m < early; ++m)
         fold(samples, m, folded(m));
     std::array<bool, most_heard> clear{};
