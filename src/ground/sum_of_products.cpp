@@ -30,7 +30,7 @@ float sum_of_groups(const float* a, const float* b, std::size_t count) {
 }
 
 #if defined(__x86_64__)
-// The same sums, eight to a register: what every processor since 2011 can, but no compiler may take for
+// The same sums, eight to a register: what most processors since 2011 can, but no compiler may take for
 // granted.
 using Eight = float __attribute__((vector_size(32)));
 

@@ -20,8 +20,9 @@ constexpr double structured = 0.1;  // what is left over hangs together by more 
 // What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
 // makes of a strong glide.
 constexpr Decibels clean{60.0};
-// Of which more than this is left over, and far from noise, a model explains nothing better than by chance,
-// unless it leaves less than a fiftieth of what the simplest one does.
+// Where the simplest model explains less than this, and what another leaves over is still no noise, that one
+// is better by chance, unless it leaves less than a fiftieth. Where the simplest explains next to nothing,
+// any is welcome.
 constexpr Decibels far_from_any{20.0};
 constexpr Decibels next_to_nothing{6.0};
 constexpr double far_better = 4.0;  // ln
