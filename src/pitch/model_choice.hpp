@@ -31,6 +31,8 @@ public:
     [[nodiscard]] const FittedString& string() const { return best_; }
     /// With a second plane of vibration.
     [[nodiscard]] bool beating() const { return best_free_.second_plane; }
+    /// With partials that stand a little off the law.
+    [[nodiscard]] bool loose() const { return best_free_.loose; }
 
     /// ln f_1 and its variance over all that may be.
     struct Belief {

@@ -8,10 +8,12 @@
 #include <memory>
 #include <optional>
 
+#include "pitch/lowest_alone.hpp"
 #include "pitch/model_choice.hpp"
 #include "pitch/odd_partials.hpp"
 #include "pitch/partial_tracks.hpp"
 #include "pitch/periodicity.hpp"
+#include "pitch/pitch_doubt.hpp"
 #include "pitch/string_fit.hpp"
 
 namespace midspan {
@@ -21,12 +23,6 @@ constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
 constexpr double closely = 0.01;
 constexpr double faithful = 1e-3;  // amplitudes that strong partials' noise would hide
-constexpr double scatter_share = 1.2;
-constexpr double repeats_weigh = 1.5;
-constexpr double most_structure = 0.66;
-constexpr double unknown_share_of_glide = 0.004;
-constexpr double by_structure_of_planes = 0.06;
-constexpr double unknown_turns = 0.0035;
 constexpr FreeParts gliding{.glide = true, .self_stretch = true};
 constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
 constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
@@ -50,32 +46,39 @@ public:
         if (raw_.length() < 6) return std::nullopt;
         fit();
         if (fit_.string().partials.empty()) return std::nullopt;
-        choice_.choose(fit_, tracks_);
-        const Decibels explained = signal_to_noise(string(), tracks_);
+        whole_.choose(fit_, tracks_);
+        alone_.listen(fit_, tracks_, whole_);
+        const Decibels explained{
+            weighed(signal_to_noise(whole_.string(), tracks_).value(), alone_.explained().value())};
         if (explained < least_explained) return std::nullopt;
 
         PitchReading reading;
-        const StringLaw& law = string().law;
-        reading.frequency = Hertz{std::exp(choice_.belief().log_lowest)};
+        const StringLaw& law = shown().string().law;
+        reading.frequency =
+            Hertz{std::exp(weighed(whole_.belief().log_lowest, alone_.choice().belief().log_lowest))};
         reading.uncertainty = Cents{cents_per_log * uncertainty()};
-        reading.inharmonicity = std::max(0.0, law.inharmonicity);
-        reading.inharmonicity_uncertainty = string().deviations.inharmonicity;
+        reading.inharmonicity = std::max(0.0, whole_.string().law.inharmonicity);
+        reading.inharmonicity_uncertainty = whole_.string().deviations.inharmonicity;
         reading.glide = Cents{cents_per_log * law.whole_glide()};
         reading.glide_time = Seconds{std::exp(law.log_glide_time)};
-        reading.partials = static_cast<int>(string().partials.size());
+        reading.partials = static_cast<int>(shown().string().partials.size());
         reading.span = pluck.usable_duration();
         reading.signal_to_noise = explained;
-        const OddPartialLevels levels = odd_.find(samples, pluck.sample_rate, law);
+        const OddPartialLevels levels = odd_.find(samples, pluck.sample_rate, whole_.string().law);
         reading.odd_partials = levels.odd;
         reading.odd_partials_floor = levels.floor;
-        reading.beating = choice_.beating();
+        reading.beating = shown().beating();
         reading.not_settled = still_gliding() && reading.uncertainty > settled_enough;
-        reading.string_suspect = law.inharmonicity > stiffest_string || raw_.astray() > straying;
+        reading.string_suspect =
+            whole_.string().law.inharmonicity > stiffest_string || raw_.astray() > straying;
         return reading;
     }
 
 private:
-    [[nodiscard]] const FittedString& string() const { return choice_.string(); }
+    // The one that counts for more.
+    [[nodiscard]] const ModelChoice& shown() const {
+        return alone_.weight() > 0.5 ? alone_.choice() : whole_;
+    }
 
     // The law from the lowest few partials over a growing span, so that the phase is never lost; then the
     // partials with that law taken out, slow and short, all of them together.
@@ -111,36 +114,24 @@ private:
         fit_.run(tracks_, tracks_.length(), free, 20, closely);
     }
 
-    // Scatter, widened by what the note and the models show of their own limits.
-    //
-    // What is left over hangs together: the model is not the whole truth. The scatter then counts for less
-    // than it seems, since neighbours repeat each other, and what the models that were tried differ by
-    // beyond their own scatter is a doubt of its own.
-    //
-    // And no string follows the law to the last digit: a small part of the glide, and a small part of a turn
-    // over the note, are never known. How small, and how heavily repeating neighbours weigh, was set by
-    // simulation, so that two different physics both have the truth within two standard uncertainties as
-    // often as they should.
+    // Between what the whole string says and what its lowest partial says alone.
+    [[nodiscard]] double weighed(double whole, double alone) const {
+        return alone_.weight() == 0.0 ? whole : whole + alone_.weight() * (alone - whole);
+    }
+
     [[nodiscard]] double uncertainty() const {
-        const double repeats = std::cbrt(std::min(choice_.structure(), most_structure));
-        const double scatter =
-            choice_.belief().variance * std::pow((1.0 + repeats) / (1.0 - repeats), repeats_weigh);
-        const double decay = std::max(string().partials[0].planes[0].decay, 0.1);
-        const double heard = std::min(tracks_.time(tracks_.length() - 1), 2.3 / decay);
-        const double drift = unknown_turns / (std::exp(string().law.log_lowest) * heard);
-        // Two planes stretch the string by turns, which no model has: what they leave over hangs together.
-        const double share =
-            unknown_share_of_glide + (choice_.beating() ? by_structure_of_planes * choice_.structure() : 0.0);
-        const double lawless = share * string().law.whole_glide();
-        return std::sqrt(scatter_share * scatter_share * (scatter + choice_.disagreement()) + drift * drift +
-                         lawless * lawless);
+        if (alone_.weight() == 0.0) return std::sqrt(doubt_of_string(whole_, tracks_));
+        const double apart = alone_.choice().belief().log_lowest - whole_.belief().log_lowest;
+        return std::sqrt(
+            weighed(doubt_of_string(whole_, tracks_), doubt_of_lowest(alone_.choice(), whole_, tracks_)) +
+            alone_.weight() * (1.0 - alone_.weight()) * apart * apart);
     }
 
     // A quarter of the glide or more was still to come when the note ended.
     [[nodiscard]] bool still_gliding() const {
         const double end = tracks_.time(tracks_.length() - 1);
-        return string().law.glide > 0.0 &&
-               std::exp(-2.0 * end * std::exp(-string().law.log_glide_time)) > 0.25;
+        const StringLaw& law = shown().string().law;
+        return law.glide > 0.0 && law.faded(end) > 0.25;
     }
 
     Hertz lowest_;
@@ -149,7 +140,8 @@ private:
     PartialTracks raw_;
     PartialTracks tracks_;
     StringFit fit_;
-    ModelChoice choice_;
+    ModelChoice whole_;
+    LowestAlone alone_;
     OddPartialFinder odd_;
 };
 

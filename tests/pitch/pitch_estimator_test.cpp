@@ -17,6 +17,7 @@
 #include "support/neck_string.hpp"
 #include "support/random_numbers.hpp"
 #include "support/stiff_string.hpp"
+#include "support/trials.hpp"
 #include "support/within.hpp"
 
 namespace midspan::test {
@@ -141,6 +142,32 @@ TEST_SUITE("physics") {
         const auto reading = estimator.estimate(given.pluck());
         CHECK(within(error_of(reading, 196.0_hz), 0.0_cents, 0.05_cents));
         CHECK(reading->beating);
+    }
+    TEST_CASE(
+        "a string whose partials go their own ways is read at its lowest one, and the doubt says how well") {
+        // Off the law by two cents or so, each beating at its own pace: a worn string, and many a new one.
+        PitchEstimator estimator = any_string();
+        RandomNumbers random{4711};
+        const int strings = trials(100);
+        std::vector<double> errors;
+        int honest = 0;
+        for (int i = 0; i < strings; ++i) {
+            PluckedString string = ordinary(Hertz{random.uniform(150.0, 700.0)}, 900 + i);
+            string.pluck_position = random.uniform(0.1, 0.35);
+            string.astray = Cents{random.uniform(0.5, 3.0)};
+            string.second_plane = {.detune = Cents{random.uniform(-1.0, 1.0)},
+                                   .ratio = random.uniform(0.05, 0.5),
+                                   .decay = 0.7_s,
+                                   .spread = 2.0_cents};
+            GivenPluck given{string};
+            add_white_noise(given.sound, GivenPluck::sample_rate, 45.0_db, GivenPluck::lead, 5);
+            const auto reading = estimator.estimate(given.pluck());
+            errors.push_back(magnitude(error_of(reading, string.fundamental)).value());
+            if (errors.back() < 2.0 * reading->uncertainty.value()) ++honest;
+        }
+        std::sort(errors.begin(), errors.end());
+        CHECK(errors[errors.size() / 2] < 0.01);
+        CHECK(honest >= 0.93 * strings);
     }
     TEST_CASE("only a touched harmonic shows odd partials of the open string") {
         PitchEstimator estimator = any_string();
@@ -377,7 +404,7 @@ TEST_SUITE("properties") {
             }
             if (highest - lowest < 0.1) ++alike;
         }
-        CHECK(alike >= 7);
+        CHECK(alike >= 9);
     }
     TEST_CASE("a constant offset is harmless") {
         PitchEstimator estimator = any_string();

@@ -19,6 +19,7 @@ constexpr double pi = std::numbers::pi;
 constexpr double silent = 1e-7;  // of the amplitude: 140 dB down
 
 struct Partial {
+    double number;
     double frequency;  // Hz, settled
     double decay_rate;
     double amplitude;
@@ -115,11 +116,17 @@ std::vector<Partial> partials_of(const PluckedString& s, Hertz sample_rate, Rand
         const double f = partial_frequency(s, k).value() * detune;
         const double phase = random.uniform(-s.phase_spread, s.phase_spread);
         if (f * sharpest >= nyquist) return;
-        result.push_back({f, decay_rate(s, decay, k), level * shape(s, k), phase});
+        result.push_back({k, f, decay_rate(s, decay, k), level * shape(s, k), phase});
+    };
+    const auto strayed = [&](Cents deviation) {
+        return deviation.value() > 0.0 ? std::exp2(deviation.value() * random.normal() / 1200.0) : 1.0;
     };
     for (int k = 1; k <= s.partials; ++k) {
-        add(k, 1.0, 1.0, s.decay);
-        if (s.second_plane.ratio > 0.0) add(k, s.second_plane.ratio, detuned, s.second_plane.decay);
+        const double off = k > 1 ? strayed(s.astray) : 1.0;
+        add(k, 1.0, off, s.decay);
+        if (s.second_plane.ratio > 0.0)
+            add(k, s.second_plane.ratio, off * detuned * strayed(s.second_plane.spread),
+                s.second_plane.decay);
         if (s.odd_partials) add(k - 0.5, std::pow(10.0, s.odd_partials->value() / 20.0), 1.0, s.decay);
     }
     double sum = 0.0;
@@ -146,7 +153,7 @@ Hertz gliding_frequency(const PluckedString& string, Seconds after) {
 double partial_amplitude(const PluckedString& string, int k, Hertz sample_rate) {
     RandomNumbers random{string.seed};
     for (const Partial& p : partials_of(string, sample_rate, random)) {
-        if (p.frequency == partial_frequency(string, k).value()) return std::abs(p.amplitude);
+        if (p.number == k) return std::abs(p.amplitude);  // of its planes the first comes first
     }
     return 0.0;
 }

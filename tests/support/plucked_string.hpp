@@ -17,6 +17,7 @@ struct SecondPlane {
     Cents detune{0.0};   ///< of every partial against the first plane
     double ratio = 0.0;  ///< amplitude against the first plane, 0 (no second plane) to below 1
     Seconds decay{0.6};  ///< time constant of its partial 1
+    Cents spread{0.0};   ///< standard deviation of every partial's own detune about the common one
 };
 
 /// One pluck of a stiff string, as a sum of decaying partials:
@@ -39,6 +40,7 @@ struct PluckedString {
     double loss_rise = 0.01;  ///< how much faster high partials die
     Cents glide{0.0};         ///< above the settled pitch, at the attack
     SecondPlane second_plane{};
+    Cents astray{0.0};  ///< standard deviation of how far partials above the first stand off the law
 
     /// Weak partials at 1/2, 3/2, 5/2 ... of the note, as a touched harmonic leaves them: the odd modes of
     /// the open string. They lie on the same law as the whole ones, f_h at h = m/2, because mode m of the

@@ -1,0 +1,69 @@
+// pitch_doubt.cpp: how far a pitch may be off: scatter, and what no model of a string knows.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/pitch_doubt.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "midspan/units.hpp"
+
+namespace midspan {
+namespace {
+
+constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
+constexpr double scatter_share = 1.2;
+constexpr double repeats_weigh = 1.5;
+constexpr double most_structure = 0.66;
+constexpr double unknown_turns = 0.002;
+
+// What is never known of a pitch: a share of its glide, and so much.
+struct Unknown {
+    double share_of_glide;
+    Cents at_least;
+};
+constexpr Unknown on_the_law{0.002, Cents{0.01}};
+constexpr Unknown off_the_law{0.02, Cents{0.03}};
+// Two planes drive each other as no model here has it; a lowest partial alone may hide a second one.
+constexpr Cents of_planes{0.03};
+constexpr Cents of_hidden_plane{0.06};
+// Two planes stretch the string by turns, and partials that go their own ways do: what is left over of the
+// note hangs together. Share of the glide by as much.
+constexpr double by_structure = 0.06;
+
+constexpr double squared(double x) { return x * x; }
+double squared(Cents x) { return squared(x.value() / cents_per_log); }
+
+// Of what noise and models leave open.
+double scatter(const ModelChoice& choice) {
+    const double repeats = std::cbrt(std::min(choice.structure(), most_structure));
+    const double widened =
+        choice.belief().variance * std::pow((1.0 + repeats) / (1.0 - repeats), repeats_weigh);
+    return squared(scatter_share) * (widened + choice.disagreement());
+}
+
+// A small part of a turn over as much of the note as is well heard.
+double drift(const ModelChoice& choice, const PartialTracks& tracks) {
+    const StringLaw& law = choice.string().law;
+    const double decay = std::max(choice.string().partials[0].planes[0].decay, 0.1);
+    const double heard = std::min(tracks.time(tracks.length() - 1), 2.3 / decay);
+    return squared(unknown_turns / (std::exp(law.log_lowest) * heard));
+}
+
+}  // namespace
+
+double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
+    const Unknown& unknown = string.loose() ? off_the_law : on_the_law;
+    const double share =
+        unknown.share_of_glide + (string.beating() ? by_structure * string.structure() : 0.0);
+    return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +
+           squared(unknown.at_least) + (string.beating() ? squared(of_planes) : 0.0);
+}
+
+double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {
+    const double share = on_the_law.share_of_glide + by_structure * whole.structure();
+    return scatter(lowest) + drift(lowest, tracks) + squared(share * lowest.string().law.whole_glide()) +
+           squared(of_hidden_plane);
+}
+
+}  // namespace midspan
