@@ -46,6 +46,14 @@ double score(const FittedString& string, const PartialTracks& tracks, const Free
     return string.misfit + unknowns * std::log(2.0 * static_cast<double>(tracks.length()) * partials);
 }
 
+// Real numbers that a string was held to, as if they were independent.
+double values(const FittedString& string, const PartialTracks& tracks) {
+    double sum = 0.0;
+    for (const FittedPartial& partial : string.partials)
+        sum += 2.0 / tracks.overlap() * static_cast<double>(partial.length);
+    return sum;
+}
+
 ModelChoice::Belief belief_of(const FittedString& string) {
     return {string.law.log_lowest, squared(string.deviations.log_lowest)};
 }
@@ -156,7 +164,8 @@ void ModelChoice::consider(StringFit& fit, const PartialTracks& tracks, const Fr
 void ModelChoice::propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
     const FittedString& string = fit.string();
     candidates_.push_back({string.law.log_lowest, string.deviations.log_lowest,
-                           free.second_plane ? string.law.split : 0.0, free.loose});
+                           free.second_plane ? string.law.split : 0.0, free.loose, string.misfit});
+    values_ = values(string, tracks);
     const double reached = score(string, tracks, free);
     if (reached >= best_score_ || blown_up(string, free)) return;
     if (better_by_chance(fit, tracks, free)) {
@@ -174,10 +183,8 @@ bool ModelChoice::better_by_chance(StringFit& fit, const PartialTracks& tracks, 
     const Decibels explained = signal_to_noise(plain_, tracks);
     if (explained > far_from_any || explained < next_to_nothing) return false;
     if (fit.structure_left(tracks, free.second_plane) < structured) return false;
-    double values = 0.0;
-    for (const FittedPartial& partial : fit.string().partials)
-        values += 2.0 / tracks.overlap() * static_cast<double>(partial.length);
-    return plain_.misfit - fit.string().misfit < far_better * values;  // on average over the values
+    // On average over the values.
+    return plain_.misfit - fit.string().misfit < far_better * values(fit.string(), tracks);
 }
 
 void ModelChoice::accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
@@ -254,7 +261,10 @@ double ModelChoice::disagreement() const {
         // A model may have named the two planes the other way, which is no disagreement.
         const double off = candidate.log_lowest - best_.law.log_lowest;
         const double other_plane = off + std::log1p(candidate.split);
-        most = std::max(most, std::min(squared(off), squared(other_plane)) - squared(candidate.deviation));
+        const double left =
+            std::exp(std::min(0.0, (best_.misfit - candidate.misfit) / values_));  // of its power
+        most = std::max(most,
+                        left * (std::min(squared(off), squared(other_plane)) - squared(candidate.deviation)));
     }
     return most * squared(std::min(1.0, structure_ / structured));
 }

@@ -44,8 +44,9 @@ public:
     /// How much of what the likeliest leaves over hangs together: 0 for noise, up to 1.
     [[nodiscard]] double structure() const { return structure_; }
 
-    /// What the models that were tried differ by, squared, beyond their own scatter; of ln f_1. Nothing where
-    /// the first one left only noise.
+    /// What the models that were tried differ by, squared, beyond their own scatter; of ln f_1. The more of
+    /// the note one of them leaves over, the less what it says counts: what is left moves the pitch in
+    /// proportion. Nothing where the first one left only noise.
     [[nodiscard]] double disagreement() const;
 
 private:
@@ -54,6 +55,7 @@ private:
         double deviation;
         double split;  // 0 with one plane
         bool wanders;  // says nothing unless the evidence is for it
+        double misfit;
     };
 
     void propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
@@ -71,6 +73,7 @@ private:
     FreeParts best_free_;
     double best_score_ = 0.0;
     double structure_ = 0.0;
+    double values_ = 1.0;  // that the last model was held to, as if independent
     Belief belief_;
     std::vector<Candidate> candidates_;
 };

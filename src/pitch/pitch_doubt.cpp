@@ -15,14 +15,16 @@ constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double scatter_share = 1.2;
 constexpr double repeats_weigh = 1.5;
 constexpr double most_structure = 0.66;
-constexpr double unknown_turns = 0.002;
+constexpr double unknown_turns = 0.001;
+constexpr double glimpse = 1.0;    // s: of less one does not see what the string is like
+constexpr Cents too_coarse{0.08};  // scatter that hides what leaves the law
 
 // What is never known of a pitch: a share of its glide, and so much.
 struct Unknown {
     double share_of_glide;
     Cents at_least;
 };
-constexpr Unknown on_the_law{0.002, Cents{0.01}};
+constexpr Unknown on_the_law{0.0015, Cents{0.007}};
 constexpr Unknown off_the_law{0.02, Cents{0.03}};
 // Two planes drive each other as no model here has it; a lowest partial alone may hide a second one.
 constexpr Cents of_planes{0.03};
@@ -47,13 +49,21 @@ double drift(const ModelChoice& choice, const PartialTracks& tracks) {
     const StringLaw& law = choice.string().law;
     const double decay = std::max(choice.string().partials[0].planes[0].decay, 0.1);
     const double heard = std::min(tracks.time(tracks.length() - 1), 2.3 / decay);
-    return squared(unknown_turns / (std::exp(law.log_lowest) * heard));
+    return squared(unknown_turns / (std::exp(law.log_lowest) * heard)) * (1.0 + squared(glimpse / heard));
+}
+
+// What is not known of a string that may leave the law: for sure, or as far as scatter hides it.
+Unknown unknown_of(const ModelChoice& string) {
+    const double scatter = string.belief().variance;
+    const double strays = string.loose() ? 1.0 : scatter / (scatter + squared(too_coarse));
+    return {std::lerp(on_the_law.share_of_glide, off_the_law.share_of_glide, strays),
+            Cents{std::lerp(on_the_law.at_least.value(), off_the_law.at_least.value(), strays)}};
 }
 
 }  // namespace
 
 double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
-    const Unknown& unknown = string.loose() ? off_the_law : on_the_law;
+    const Unknown unknown = unknown_of(string);
     const double share =
         unknown.share_of_glide + (string.beating() ? by_structure * string.structure() : 0.0);
     return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +

@@ -17,8 +17,9 @@ namespace midspan {
 ///
 /// And no string follows the law to the last digit: a small part of the glide, a small part of a turn over
 /// the note and a hundredth of a cent are never known, and more of them where the note is seen to leave the
-/// law. How much, and how heavily repeating neighbours weigh, was set by simulation, so that two different
-/// physics both have the truth within two standard uncertainties as often as they should.
+/// law, or is too short or too noisy to show it. How much, and how heavily repeating neighbours weigh, was
+/// set by simulation, so that two different physics both have the truth within two standard uncertainties as
+/// often as they should.
 [[nodiscard]] double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks);
 
 /// The same as its lowest partial shows it alone, where `whole` is what all of them show: there is nothing
