@@ -22,6 +22,9 @@ constexpr Range far_from_a_string{26.0, 18.0};
 // How much of what it leaves hangs together.
 constexpr Range structured{0.1, 0.3};
 
+// Of B, as partials tell it that do not keep to the law.
+constexpr double least_doubt_of_inharmonicity = 5e-5;
+
 double grown(double value, const Range& range) {
     const double x = std::clamp((value - range.from) / (range.to - range.from), 0.0, 1.0);
     return x * x * (3.0 - 2.0 * x);
@@ -36,6 +39,9 @@ void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const Mode
     weight_ = 0.0;
     if (whole.structure() < structured.from) return;
     const FittedPartial& together = whole.string().partials[0];
+    fit.believe_inharmonicity(
+        whole.string().law.inharmonicity,
+        std::max(whole.string().deviations.inharmonicity, least_doubt_of_inharmonicity));
     fit.restart(tracks, StringLaw{whole.string().law}, tracks.tracks()[together.track].number,
                 tracks.length());
     fit.run(tracks, tracks.length(), gliding, 20, closely);

@@ -189,13 +189,16 @@ void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double v
 
 void StringFit::begin(const PartialTracks& tracks, std::size_t length, int highest) {
     restart(tracks, tracks.guess(), highest, length);
+    beliefs_ = {};
     if (string_.partials.empty()) return;
     beliefs_.log_glide_time = log_time_of_dying();
     string_.law.log_glide_time = beliefs_.log_glide_time;
 }
 
+// A sound that hardly dies was held up by something else than a string: an amplifier, or two planes of it
+// that beat.
 double StringFit::log_time_of_dying() const {
-    return -std::log(std::clamp(string_.partials[0].planes[0].decay, 0.1, 20.0));
+    return -std::log(std::clamp(string_.partials[0].planes[0].decay, 0.25, 20.0));
 }
 
 void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int highest, std::size_t length) {

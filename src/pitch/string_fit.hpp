@@ -107,6 +107,11 @@ public:
 
     /// What is believed before looking.
     [[nodiscard]] const Beliefs& beliefs() const { return beliefs_; }
+    /// Of B, until the next begin(): where too few partials are left to tell it.
+    void believe_inharmonicity(double mean, double deviation) {
+        beliefs_.inharmonicity = mean;
+        beliefs_.inharmonicity_deviation = deviation;
+    }
     /// Of the glide that the higher partials drive, as the last run believed it, relative.
     [[nodiscard]] double fast_glide_deviation() const { return beliefs_.fast_glide_deviation * glide_size_; }
 
