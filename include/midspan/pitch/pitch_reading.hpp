@@ -20,7 +20,7 @@ struct PitchReading {
     double inharmonicity_uncertainty = 0.0;
     Cents glide{0.0};               ///< how far above the settled pitch the usable span began
     Seconds glide_time{0.0};        ///< T in the glide's law exp(-2 t / T)
-    int partials = 0;               ///< how many were used
+    int partials = 0;               ///< how many it rests on: one, where they do not keep together
     Seconds span{0.0};              ///< how much of the note was used
     Decibels signal_to_noise{0.0};  ///< partials against the residual of the fit, over the span
     /// Partials at 1/2, 3/2, 5/2 of the frequency against the whole ones, and the same of what stands
