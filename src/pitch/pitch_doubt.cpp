@@ -29,6 +29,8 @@ constexpr Unknown off_the_law{0.02, Cents{0.03}};
 // Two planes drive each other as no model here has it; a lowest partial alone may hide a second one.
 constexpr Cents of_planes{0.03};
 constexpr Cents of_hidden_plane{0.06};
+// Where the lowest partial is not the first, it may itself stand as far off the law as others do.
+constexpr Cents of_law{1.0};
 // Two planes stretch the string by turns, and partials that go their own ways do: what is left over of the
 // note hangs together. Share of the glide by as much.
 constexpr double by_structure = 0.06;
@@ -72,8 +74,9 @@ double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {
     const double share = on_the_law.share_of_glide + by_structure * whole.structure();
+    const bool first = tracks.tracks()[lowest.string().partials[0].track].number == 1;
     return scatter(lowest) + drift(lowest, tracks) + squared(share * lowest.string().law.whole_glide()) +
-           squared(of_hidden_plane);
+           squared(of_hidden_plane) + (first ? 0.0 : squared(of_law));
 }
 
 }  // namespace midspan
