@@ -54,6 +54,12 @@ void add_scaled_to_peak(std::span<double> sound, std::span<const double> added, 
         sound[n] += amplitude / peak * added[n];
 }
 
+// Of noise so far below what `sound` holds in the second after `from`.
+double noise_rms(std::span<const double> sound, Hertz sample_rate, Decibels snr, Seconds from) {
+    const double power = mean_square(sound, sample_rate, from, from + Seconds{1.0});
+    return std::sqrt(power * std::pow(10.0, -snr.value() / 10.0));
+}
+
 }  // namespace
 
 double mean_square(std::span<const double> sound, Hertz sample_rate, Seconds from, Seconds to) {
@@ -73,8 +79,7 @@ void add_white_noise(std::span<double> sound, double rms, std::uint64_t seed) {
 
 void add_white_noise(std::span<double> sound, Hertz sample_rate, Decibels snr, Seconds from,
                      std::uint64_t seed) {
-    const double power = mean_square(sound, sample_rate, from, from + Seconds{1.0});
-    add_white_noise(sound, std::sqrt(power * std::pow(10.0, -snr.value() / 10.0)), seed);
+    add_white_noise(sound, noise_rms(sound, sample_rate, snr, from), seed);
 }
 
 void add_coloured_noise(std::span<double> sound, Hertz sample_rate, double rms, std::uint64_t seed) {
@@ -96,6 +101,11 @@ void add_coloured_noise(std::span<double> sound, Hertz sample_rate, double rms, 
             x += share * filter.level;
         }
     }
+}
+
+void add_coloured_noise(std::span<double> sound, Hertz sample_rate, Decibels snr, Seconds from,
+                        std::uint64_t seed) {
+    add_coloured_noise(sound, sample_rate, noise_rms(sound, sample_rate, snr, from), seed);
 }
 
 void add_hum(std::span<double> sound, Hertz sample_rate, Hertz mains, double amplitude, int harmonics,

@@ -25,6 +25,10 @@ void add_white_noise(std::span<double> sound, Hertz sample_rate, Decibels snr, S
 /// noises an octave apart, of equal power.
 void add_coloured_noise(std::span<double> sound, Hertz sample_rate, double rms, std::uint64_t seed);
 
+/// The same `snr` below the signal, which is meant as it is with white noise.
+void add_coloured_noise(std::span<double> sound, Hertz sample_rate, Decibels snr, Seconds from,
+                        std::uint64_t seed);
+
 /// Mains hum: `harmonics` of `mains` with amplitudes amplitude / k, from random phases.
 void add_hum(std::span<double> sound, Hertz sample_rate, Hertz mains, double amplitude, int harmonics,
              std::uint64_t seed);

@@ -207,6 +207,14 @@ PluckedString choked(PluckedString string) {
     return string;
 }
 
+PluckedString ringing_along(PluckedString string, Decibels below) {
+    string.amplitude *= std::pow(10.0, -below.value() / 20.0);
+    string.rise = Seconds{0.25};
+    string.attack_noise = Decibels{-300.0};
+    string.glide = Cents{0.0};
+    return string;
+}
+
 std::vector<float> floats(std::span<const double> sound) {
     std::vector<float> result(sound.size());
     std::transform(sound.begin(), sound.end(), result.begin(),

@@ -80,6 +80,10 @@ void add_pluck(std::span<double> sound, Hertz sample_rate, Seconds start, const 
 /// is below a tenth after 23 ms).
 [[nodiscard]] PluckedString choked(PluckedString string);
 
+/// The same string, plucked by nobody: it rings along with another whose amplitude is `string`'s, so far
+/// below it, swells within a quarter of a second, and has neither scratch nor glide.
+[[nodiscard]] PluckedString ringing_along(PluckedString string, Decibels below);
+
 /// Samples as the library takes them.
 [[nodiscard]] std::vector<float> floats(std::span<const double> sound);
 

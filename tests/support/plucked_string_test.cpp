@@ -219,6 +219,29 @@ TEST_SUITE("properties") {
         };
         CHECK(within(Decibels{power_near(200.0) - power_near(1600.0)}, Decibels{9.03}, 2.0_db));
     }
+    TEST_CASE("coloured noise stands as far below the string as white noise would") {
+        const PluckedString string;
+        const std::vector<double> clean = pluck(string, rate);
+        std::vector<double> noisy = clean;
+        add_coloured_noise(noisy, rate, 20.0_db, 0.0_s, 7);
+        for (std::size_t n = 0; n < clean.size(); ++n)
+            noisy[n] -= clean[n];
+        const double noise = mean_square(noisy, rate, 0.0_s, 3.0_s);
+        const double snr = 10.0 * std::log10(mean_square(clean, rate, 0.0_s, 1.0_s) / noise);
+        CHECK(within(Decibels{snr}, 20.0_db, 1.0_db));  // standard deviation 0.12 dB
+    }
+    TEST_CASE("a string that rings along is as far below the plucked one as asked, and swells") {
+        PluckedString string = steady_string();
+        string.partials = 1;
+        const std::vector<double> plucked = pluck(string, rate);
+        const std::vector<double> along = pluck(ringing_along(string, 30.0_db), rate);
+        const auto level = [&](const std::vector<double>& sound, Seconds from) {
+            return Decibels{10.0 * std::log10(mean_square(sound, rate, from, from + 0.02_s))};
+        };
+        CHECK(within(level(plucked, 0.5_s) - level(along, 0.5_s), 30.0_db, 0.01_db));
+        CHECK(level(along, 0.0_s) < level(along, 0.1_s) - 20.0_db);
+        CHECK(level(along, 0.1_s) < level(along, 0.3_s));
+    }
     TEST_CASE("a take knows when each note was plucked and what error was played") {
         const NeckString string{.open = 110.0_hz, .error = 4.0_cents};
         const Take take = take_of(string, {.pairs = 2, .ring = 0.5_s, .scatter = 0.3_cents});

@@ -29,6 +29,7 @@ struct Section {
 void accuracy_section(const Settings& settings, Report& report);
 void libraries_section(const Settings& settings, Report& report);
 void coverage_section(const Settings& settings, Report& report);
+void reach_section(const Settings& settings, Report& report);
 void shifts_section(const Settings& settings, Report& report);
 void first_reading_section(const Settings& settings, Report& report);
 void live_section(const Settings& settings, Report& report);

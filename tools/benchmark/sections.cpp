@@ -12,6 +12,7 @@ std::span<const Section> sections() {
         Section{"accuracy", "error against noise and length, with the Cramer-Rao bound", accuracy_section},
         Section{"libraries", "the same notes through aubio and Praat", libraries_section},
         Section{"coverage", "how often the truth lies within the stated uncertainty", coverage_section},
+        Section{"reach", "the lowest bass string to the last fret, at every sample rate", reach_section},
         Section{"shifts", "recorded notes, shifted by known intervals", shifts_section},
         Section{"first_reading", "what is known while a note still rings", first_reading_section},
 #ifdef MIDSPAN_LIVE

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
 #include <numbers>
+#include <span>
 
 #include "support/disturbances.hpp"
 #include "support/neck_string.hpp"
@@ -40,32 +42,19 @@ SteelString draw_string(RandomNumbers& random) {
     return string;
 }
 
-Conditions draw_conditions(Physics physics, Hardship hardship, RandomNumbers& random) {
+Conditions draw_conditions(Physics physics, Hardship hardship, Company company, RandomNumbers& random) {
     const bool mixed = hardship == Hardship::mixed;
-    const bool modes = physics == Physics::modes;
+    const bool modes = physics != Physics::finite_differences;
     Conditions conditions{physics,
                           Seconds{random.uniform(mixed ? 0.5 : 2.0, 4.0)},
                           Decibels{random.uniform(mixed ? 10.0 : 40.0, 60.0)},
                           Cents{random.uniform(mixed ? 0.0 : 0.5, 20.0)},
                           mixed && random.uniform() < (modes ? 0.6 : 0.5),
-                          mixed && random.uniform() < 0.4};
+                          mixed && random.uniform() < 0.4,
+                          company};
+    if (company == Company::loud_hum) conditions.hum = true;
     if (!modes) conditions.glide = Cents{0.0};  // follows from the pluck
     return conditions;
-}
-
-test::SecondPlane draw_second_plane(Seconds decay, RandomNumbers& random) {
-    return {Cents{random.uniform(-1.0, 1.0)}, random.uniform(0.05, 0.5), random.uniform(0.5, 1.0) * decay};
-}
-
-test::PluckedString draw_manner(Seconds duration, RandomNumbers& random) {
-    test::PluckedString manner;
-    manner.duration = duration;
-    manner.decay = Seconds{random.uniform(0.5, 1.4)};
-    manner.pluck_position = random.uniform(0.1, 0.35);
-    manner.pickup_position = random.uniform(0.07, 0.3);
-    manner.loss_rise = random.uniform(0.003, 0.02);
-    manner.seed = draw_seed(random);
-    return manner;
 }
 
 test::StiffString draw_stiff_string(const SteelString& string, Hardship hardship,
@@ -101,13 +90,47 @@ std::vector<double> silence(Seconds duration) {
 
 TrialNote disturbed(std::vector<double> sound, Hertz truth, const Conditions& conditions,
                     RandomNumbers& random) {
-    test::add_white_noise(sound, trial_rate, conditions.snr, trial_lead, draw_seed(random));
+    const std::uint64_t noise = draw_seed(random);
+    if (conditions.company == Company::pink_noise) {
+        test::add_coloured_noise(sound, trial_rate, conditions.snr, trial_lead, noise);
+    } else {
+        test::add_white_noise(sound, trial_rate, conditions.snr, trial_lead, noise);
+    }
     if (conditions.hum) {
-        const double level = std::pow(10.0, -random.uniform(25.0, 60.0) / 20.0);
+        const bool loud = conditions.company == Company::loud_hum;
+        const double below = loud ? random.uniform(20.0, 40.0) : random.uniform(25.0, 60.0);
+        const double level = std::pow(10.0, -below / 20.0);
         test::add_hum(sound, trial_rate, Hertz{random.uniform() < 0.5 ? 50.0 : 60.0}, 0.5 * level, 20,
                       draw_seed(random));
     }
     return {test::floats(sound), truth};
+}
+
+/// Of a guitar whose strings are in tune with the one that is plucked. They ring on when that is stopped.
+void add_open_strings(std::span<double> sound, const SteelString& plucked, RandomNumbers& random) {
+    std::vector<SteelString> others;
+    Cents tuned{0.0};
+    for (const SteelString& string : steel_strings) {
+        const Cents off = interval(string.open, plucked.open);
+        if (magnitude(off) < Cents{100.0}) {
+            tuned = off;
+        } else {
+            others.push_back(string);
+        }
+    }
+    const int count = random.uniform() < 0.5 ? 2 : 3;
+    for (int i = 0; i < count; ++i) {
+        const auto other = others.begin() + static_cast<std::ptrdiff_t>(
+                                                random.uniform(0.0, static_cast<double>(others.size())));
+        test::PluckedString string = draw_manner(Seconds{5.0}, random);  // beyond the longest sound
+        string.fundamental = raised(other->open, tuned + Cents{random.uniform(-3.0, 3.0)});
+        string.inharmonicity = other->inharmonicity;
+        string.partials = 10;
+        string.decay = Seconds{random.uniform(1.0, 2.0)};
+        test::add_pluck(sound, trial_rate, trial_lead,
+                        test::ringing_along(string, Decibels{random.uniform(25.0, 50.0)}));
+        others.erase(other);
+    }
 }
 
 TrialNote modal_note(const SteelString& string, NoteKind kind, const Conditions& conditions,
@@ -116,9 +139,14 @@ TrialNote modal_note(const SteelString& string, NoteKind kind, const Conditions&
                           draw_manner(conditions.duration, random)};
     neck.manner.glide = random.uniform(0.7, 1.3) * conditions.glide;
     if (conditions.beating) neck.manner.second_plane = draw_second_plane(neck.manner.decay, random);
+    if (conditions.physics == Physics::astray) {
+        neck.manner.astray = Cents{random.uniform(0.3, 3.0)};
+        neck.manner.second_plane.spread = Cents{random.uniform(0.0, 3.0)};
+    }
     const test::PluckedString note = neck.note(kind);
     std::vector<double> sound = silence(conditions.duration);
     test::add_pluck(sound, trial_rate, trial_lead, note);
+    if (conditions.company == Company::open_strings) add_open_strings(sound, string, random);
     return disturbed(std::move(sound), note.fundamental, conditions, random);
 }
 
@@ -137,11 +165,26 @@ TrialNote stiff_note(const test::StiffString& string, const Conditions& conditio
 
 }  // namespace
 
-TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed) {
+test::SecondPlane draw_second_plane(Seconds decay, test::RandomNumbers& random) {
+    return {Cents{random.uniform(-1.0, 1.0)}, random.uniform(0.05, 0.5), random.uniform(0.5, 1.0) * decay};
+}
+
+test::PluckedString draw_manner(Seconds duration, test::RandomNumbers& random) {
+    test::PluckedString manner;
+    manner.duration = duration;
+    manner.decay = Seconds{random.uniform(0.5, 1.4)};
+    manner.pluck_position = random.uniform(0.1, 0.35);
+    manner.pickup_position = random.uniform(0.07, 0.3);
+    manner.loss_rise = random.uniform(0.003, 0.02);
+    manner.seed = draw_seed(random);
+    return manner;
+}
+
+TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed, Company company) {
     RandomNumbers random{seed};
     const SteelString string = draw_string(random);
-    Conditions conditions = draw_conditions(physics, hardship, random);
-    if (physics == Physics::modes) {
+    Conditions conditions = draw_conditions(physics, hardship, company, random);
+    if (physics != Physics::finite_differences) {
         TrialNote harmonic = modal_note(string, NoteKind::harmonic, conditions, random);
         TrialNote fretted = modal_note(string, NoteKind::fretted, conditions, random);
         return {conditions, std::move(harmonic), std::move(fretted)};

@@ -8,6 +8,7 @@
 
 #include "midspan/units.hpp"
 #include "support/plucked_string.hpp"
+#include "support/random_numbers.hpp"
 
 namespace midspan::benchmark {
 
@@ -15,13 +16,24 @@ inline constexpr Hertz trial_rate{48000.0};
 inline constexpr Seconds trial_lead{0.4};  ///< noise before the pluck
 
 enum class Physics {
-    modes,              ///< a sum of partials, as the estimator believes
-    finite_differences  ///< the equation of motion of a stiff string whose tension grows with its swing
+    modes,               ///< a sum of partials, as the estimator believes
+    finite_differences,  ///< the equation of motion of a stiff string whose tension grows with its swing
+    /// Modes that keep to no law: those above the first stand off it by 0.3 to 3 cents, and where two planes
+    /// beat, every partial does so at its own pace, by up to 3 cents; both standard deviations.
+    astray
 };
 
 enum class Hardship {
     ordinary,  ///< 40 to 60 dB, 2 to 4 s, glide on
     mixed      ///< 10 to 60 dB, 0.5 to 4 s, glide of 0 to 20 cents, hum, two planes up to a cent apart
+};
+
+/// What sounds along, beyond what the hard mix has anyway.
+enum class Company {
+    none,
+    pink_noise,    ///< in place of white noise, as strong
+    open_strings,  ///< two or three others of the guitar, in tune to 3 cents, each 25 to 50 dB below
+    loud_hum       ///< always, its first harmonic 20 to 40 dB below instead of 25 to 60
 };
 
 /// What both notes of a trial have to bear.
@@ -32,6 +44,7 @@ struct Conditions {
     Cents glide;   ///< at the pluck; with finite differences about what the tension makes of the swing
     bool beating;
     bool hum;
+    Company company = Company::none;
 };
 
 struct TrialNote {
@@ -46,8 +59,17 @@ struct TrialPair {
     TrialNote fretted;
 };
 
-/// One of six steel strings, near its standard tuning, at random. The same seed gives the same pair.
-[[nodiscard]] TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed);
+/// One of six steel strings, near its standard tuning, at random. The same seed gives the same pair. Company
+/// is kept by strings made of modes only.
+[[nodiscard]] TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed,
+                                  Company company = Company::none);
+
+/// How a guitar string is plucked, heard and dies, at random; pitch, stiffness and glide are left as they
+/// are.
+[[nodiscard]] test::PluckedString draw_manner(Seconds duration, test::RandomNumbers& random);
+
+/// Up to a cent beside the first, half as strong at most, and dying no slower.
+[[nodiscard]] test::SecondPlane draw_second_plane(Seconds decay, test::RandomNumbers& random);
 
 /// A fretted note of such a string as plain partials, without a second plane; gliding by 2 to 20 cents, or
 /// not at all.
