@@ -18,7 +18,7 @@ constexpr float risen = 2.0F;        // 3 dB
 constexpr float lasts = 0.3F;        // loses at most 5 dB between the halves of the stretch
 
 std::size_t stretch_length(Hertz sample_rate, Hertz lowest) {
-    const double seconds = std::clamp(3.0 / lowest.value(), 0.080, 0.095);
+    const double seconds = std::clamp(3.0 / lowest.value(), 0.080, 0.120);
     return static_cast<std::size_t>(seconds * sample_rate.value());
 }
 

@@ -13,6 +13,11 @@ namespace {
 
 constexpr std::size_t transform_size = 2 * PeriodFinder::longest;
 
+struct Peak {
+    double lag;
+    double height;
+};
+
 // The even part of the circular autocorrelation of what was transformed: the transform of a real, even
 // power spectrum, done with the same real transform.
 void to_autocorrelation(const Spectrum& spectrum, std::span<const double> power, std::span<double> mirrored,
@@ -78,19 +83,25 @@ Periodicity PeriodFinder::find(std::span<const float> samples, Hertz sample_rate
     const auto longest_lag =
         std::min(static_cast<std::size_t>(std::ceil(rate / lowest.value())), n * 3 / 4 - 1);
     const auto is_peak = [&](std::size_t lag) { return at(lag) >= at(lag - 1) && at(lag) > at(lag + 1); };
-
-    double best = 0.0;
-    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
-        if (is_peak(lag)) best = std::max(best, at(lag));
-    }
-    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
-        if (!is_peak(lag) || at(lag) < 0.85 * best) continue;
+    // A parabola through a peak and its neighbours: of high notes the samples miss the top by a lot.
+    const auto top_of = [&](std::size_t lag) {
         const double before = at(lag - 1);
         const double here = at(lag);
         const double after = at(lag + 1);
         const double curvature = before - 2.0 * here + after;
         const double shift = curvature < 0.0 ? 0.5 * (before - after) / curvature : 0.0;
-        return {Hertz{rate / (static_cast<double>(lag) + shift)}, std::clamp(here / energy, 0.0, 1.0)};
+        return Peak{static_cast<double>(lag) + shift, here - 0.25 * (before - after) * shift};
+    };
+
+    double best = 0.0;
+    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
+        if (is_peak(lag)) best = std::max(best, top_of(lag).height);
+    }
+    for (std::size_t lag = shortest; lag <= longest_lag; ++lag) {
+        if (!is_peak(lag)) continue;
+        const Peak top = top_of(lag);
+        if (top.height < 0.85 * best) continue;
+        return {Hertz{rate / top.lag}, std::clamp(top.height / energy, 0.0, 1.0)};
     }
     return {lowest, 0.0};
 }

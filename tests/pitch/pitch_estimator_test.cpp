@@ -118,6 +118,31 @@ TEST_SUITE("physics") {
             CHECK(std::abs(reading->inharmonicity - 1.2e-3) < 2e-5);
         }
     }
+    TEST_CASE("the highest notes, of which few samples make a period, are not read an octave low") {
+        PitchEstimator estimator = any_string();
+        RandomNumbers random{24};
+        for (int i = 0; i < trials(100); ++i) {
+            PluckedString string = ordinary(Hertz{random.uniform(1150.0, 1400.0)}, 300 + i);
+            string.decay = Seconds{random.uniform(0.2, 0.6)};
+            string.pluck_position = random.uniform(0.1, 0.35);
+            string.pickup_position = random.uniform(0.07, 0.3);
+            GivenPluck given{string};
+            add_white_noise(given.sound, GivenPluck::sample_rate, 50.0_db, GivenPluck::lead, 1);
+            const auto reading = estimator.estimate(given.pluck());
+            CAPTURE(string.fundamental.value());
+            CHECK(magnitude(error_of(reading, string.fundamental)) < 1.0_cents);
+        }
+    }
+    TEST_CASE("just under a second of a bass's open B is enough for a pitch") {
+        PitchEstimator estimator = any_string();
+        PluckedString string = ordinary(30.868_hz, 9);
+        string.decay = 2.5_s;
+        GivenPluck given{string};
+        add_white_noise(given.sound, GivenPluck::sample_rate, 50.0_db, GivenPluck::lead, 2);
+        const auto reading = estimator.estimate(given.pluck(0.92_s));
+        CHECK(within(error_of(reading, 30.868_hz), 0.0_cents, 3.0 * reading->uncertainty));
+        CHECK(reading->uncertainty < 1.5_cents);
+    }
     TEST_CASE("inharmonicity and glide are read along with the pitch") {
         PitchEstimator estimator = any_string();
         PluckedString string = ordinary(220.0_hz, 5);
