@@ -17,7 +17,7 @@ constexpr double repeats_weigh = 1.5;
 constexpr double most_structure = 0.66;
 constexpr double unknown_turns = 0.001;
 constexpr double glimpse = 1.0;    // s: of less one does not see what the string is like
-constexpr Cents too_coarse{0.08};  // scatter that hides what leaves the law
+constexpr Cents too_coarse{0.06};  // scatter that hides what leaves the law
 
 // What is never known of a pitch: a share of its glide, and so much.
 struct Unknown {
@@ -27,13 +27,14 @@ struct Unknown {
 constexpr Unknown on_the_law{0.0015, Cents{0.007}};
 constexpr Unknown off_the_law{0.02, Cents{0.03}};
 // Two planes drive each other as no model here has it; a lowest partial alone may hide a second one.
-constexpr Cents of_planes{0.03};
+constexpr Cents of_planes{0.045};
 constexpr Cents of_hidden_plane{0.06};
 // Where the lowest partial is not the first, it may itself stand as far off the law as others do.
 constexpr Cents of_law{1.0};
 // Two planes stretch the string by turns, and partials that go their own ways do: what is left over of the
 // note hangs together. Share of the glide by as much.
-constexpr double by_structure = 0.06;
+constexpr double by_structure_of_planes = 0.1;
+constexpr double by_structure_of_others = 0.06;
 
 constexpr double squared(double x) { return x * x; }
 double squared(Cents x) { return squared(x.value() / cents_per_log); }
@@ -67,13 +68,13 @@ Unknown unknown_of(const ModelChoice& string) {
 double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
     const Unknown unknown = unknown_of(string);
     const double share =
-        unknown.share_of_glide + (string.beating() ? by_structure * string.structure() : 0.0);
+        unknown.share_of_glide + (string.beating() ? by_structure_of_planes * string.structure() : 0.0);
     return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +
            squared(unknown.at_least) + (string.beating() ? squared(of_planes) : 0.0);
 }
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {
-    const double share = on_the_law.share_of_glide + by_structure * whole.structure();
+    const double share = on_the_law.share_of_glide + by_structure_of_others * whole.structure();
     const bool first = tracks.tracks()[lowest.string().partials[0].track].number == 1;
     return scatter(lowest) + drift(lowest, tracks) + squared(share * lowest.string().law.whole_glide()) +
            squared(of_hidden_plane) + (first ? 0.0 : squared(of_law));
