@@ -43,7 +43,7 @@ public:
         const Periodicity coarse = period_.find(samples, pluck.sample_rate, lowest_, highest_);
         if (coarse.clarity < 0.4) return std::nullopt;
         raw_.follow(samples, pluck.sample_rate, coarse.frequency);
-        if (raw_.length() < 5) return std::nullopt;
+        if (raw_.length() < StringFit::fewest_values) return std::nullopt;
         fit();
         if (fit_.string().partials.empty()) return std::nullopt;
         whole_.choose(fit_, tracks_);
@@ -85,7 +85,8 @@ private:
     void fit() {
         constexpr int first_partials = 5;
         const std::size_t whole = raw_.length();
-        auto span = std::min(whole, std::max<std::size_t>(5, static_cast<std::size_t>(0.3 / raw_.hop())));
+        auto span =
+            std::min(whole, std::max(StringFit::fewest_values, static_cast<std::size_t>(0.3 / raw_.hop())));
         fit_.begin(raw_, span, first_partials);
         FreeParts free;
         while (true) {

@@ -23,7 +23,6 @@ enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fas
 // A partial that has fallen by 61 dB has no more to say: what t^2 makes of its last values is a fiftieth of
 // what it has said.
 constexpr double died_away = 7.0;
-constexpr std::size_t fewest_values = 5;
 // Room for what noise makes of a string that is not stiff at all.
 constexpr double least_inharmonicity = -2e-4;
 

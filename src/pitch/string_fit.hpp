@@ -80,6 +80,8 @@ struct FittedString {
 /// Allocates when it is made, never afterwards.
 class StringFit {
 public:
+    static constexpr std::size_t fewest_values = 5;  ///< of a track that is looked at
+
     StringFit();
 
     /// Starts from the tracks' own guess of the law, over their first `length` values, with the partials
