@@ -122,7 +122,8 @@ TEST_SUITE("physics") {
         PitchEstimator estimator = any_string();
         RandomNumbers random{24};
         for (int i = 0; i < trials(100); ++i) {
-            PluckedString string = ordinary(Hertz{random.uniform(1150.0, 1400.0)}, 300 + i);
+            PluckedString string =
+                ordinary(Hertz{random.uniform(1150.0, 1400.0)}, 300U + static_cast<std::uint64_t>(i));
             string.decay = Seconds{random.uniform(0.2, 0.6)};
             string.pluck_position = random.uniform(0.1, 0.35);
             string.pickup_position = random.uniform(0.07, 0.3);
@@ -177,7 +178,8 @@ TEST_SUITE("physics") {
         std::vector<double> errors;
         int honest = 0;
         for (int i = 0; i < strings; ++i) {
-            PluckedString string = ordinary(Hertz{random.uniform(150.0, 700.0)}, 900 + i);
+            PluckedString string =
+                ordinary(Hertz{random.uniform(150.0, 700.0)}, 900U + static_cast<std::uint64_t>(i));
             string.pluck_position = random.uniform(0.1, 0.35);
             string.astray = Cents{random.uniform(0.5, 3.0)};
             string.second_plane = {.detune = Cents{random.uniform(-1.0, 1.0)},
