@@ -10,8 +10,9 @@
 //     rings   -         a note is followed to its end
 //     rings   waits     something sudden fell into a note
 //
-// An attack waits 0.11 s for the judgement, since a tone cannot be told from noise sooner. Meanwhile the note
-// before it is not followed: whether the sound still is that note is just what is not known.
+// An attack waits 0.11 s for the judgement, since a tone cannot be told from noise sooner; 0.15 s where the
+// lowest string of a bass may sound. Meanwhile the note before it is not followed: whether the sound still is
+// that note is just what is not known.
 #include "midspan/notes/pluck_finder.hpp"
 
 #include <algorithm>

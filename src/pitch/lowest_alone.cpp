@@ -33,9 +33,6 @@ double grown(double value, const Range& range) {
 }  // namespace
 
 void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole) {
-    constexpr FreeParts gliding{.glide = true, .self_stretch = true};
-    constexpr double closely = 0.01;
-
     weight_ = 0.0;
     if (whole.structure() < structured.from) return;
     const FittedPartial& together = whole.string().partials[0];

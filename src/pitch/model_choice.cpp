@@ -14,8 +14,6 @@ namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 // Of the weighted sum of squares: what a run may leave on the table.
-constexpr double roughly = 0.5;
-constexpr double closely = 0.01;
 constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
 // What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
 // makes of a strong glide.
@@ -30,7 +28,6 @@ constexpr double certain_odds = 50.0;
 constexpr double certain_glide = 6.0;  // standard deviations
 constexpr double upward = 0.03;  // the chance that what glides rises: tension falls, fingers do not always
 
-constexpr FreeParts gliding{.glide = true, .self_stretch = true};
 // The glide as physics has it: it dies as partial 1 and the higher ones do, and partial 1 has its own.
 constexpr FreeParts gliding_as_heard{
     .glide = true, .self_stretch = true, .fast_glide = true, .as_partial_1 = true};

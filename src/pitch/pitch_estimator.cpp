@@ -20,12 +20,9 @@ namespace midspan {
 namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
-constexpr double roughly = 0.5;  // of the weighted sum of squares: what a run may leave on the table
-constexpr double closely = 0.01;
-constexpr double faithful = 1e-3;  // amplitudes that strong partials' noise would hide
-constexpr FreeParts gliding{.glide = true, .self_stretch = true};
-constexpr Cents settled_enough{0.5};       // good for a verdict, however much glide is left
-constexpr double stiffest_string = 0.006;  // B: twice a bass string stopped at its 21st fret
+constexpr double faithful = 1e-3;                    // amplitudes that strong partials' noise would hide
+constexpr Cents settled_enough{0.5};                 // good for a verdict, however much glide is left
+constexpr double stiffest_string = 0.006;            // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
     3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
 constexpr Decibels least_explained{5.0};  // a tone that follows no string is none

@@ -44,6 +44,13 @@ struct FreeParts {
     bool loose = false;
 };
 
+/// One plane that glides: what every fit begins with.
+inline constexpr FreeParts gliding{.glide = true, .self_stretch = true};
+
+/// What a run may leave on the table of the weighted sum of squares, on the way and at its end.
+inline constexpr double roughly = 0.5;
+inline constexpr double closely = 0.01;
+
 /// What is believed before looking, as mean and standard deviation: it keeps what a note cannot tell
 /// from running away, and hardly touches what it can.
 struct Beliefs {
