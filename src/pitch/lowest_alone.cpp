@@ -32,7 +32,8 @@ double grown(double value, const Range& range) {
 
 }  // namespace
 
-void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole) {
+void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole,
+                         double since_pluck) {
     weight_ = 0.0;
     if (whole.structure() < structured.from) return;
     const FittedPartial& together = whole.string().partials[0];
@@ -42,7 +43,7 @@ void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const Mode
     fit.restart(tracks, StringLaw{whole.string().law}, tracks.tracks()[together.track].number,
                 tracks.length());
     fit.run(tracks, tracks.length(), gliding, 20, closely);
-    choice_.choose(fit, tracks);
+    choice_.choose(fit, tracks, since_pluck);
     if (!std::isfinite(choice_.belief().log_lowest)) return;
     explained_ = signal_to_noise(choice_.string(), tracks);
     const double better = 10.0 * std::log10(together.variance / choice_.string().partials[0].variance);

@@ -19,8 +19,8 @@ namespace midspan {
 /// Allocates when it is made, never afterwards.
 class LowestAlone {
 public:
-    /// Beside what `whole` found on all of `tracks`.
-    void listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole);
+    /// Beside what `whole` found on all of `tracks`; `since_pluck` as it has it.
+    void listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole, double since_pluck);
 
     /// From 0, the whole string is believed, to 1, the lowest partial alone.
     [[nodiscard]] double weight() const { return weight_; }

@@ -111,8 +111,9 @@ Decibels signal_to_noise(const FittedString& string, const PartialTracks& tracks
     return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
 }
 
-void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
+void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks, double since_pluck) {
     candidates_.clear();
+    is_coupled_ = false;
     best_score_ = std::numeric_limits<double>::infinity();
     propose(fit, tracks, gliding);
     plain_ = best_;
@@ -145,6 +146,36 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks) {
     best_ = fit.string();
     belief_ = belief_of(best_);
     if (!best_free_.loose) average_glides(fit, tracks);
+    if (structure_ > structured || best_free_.second_plane) consider_coupling(tracks, since_pluck);
+}
+
+// Two planes that drive each other, where something beats. The same partials are compared.
+void ModelChoice::consider_coupling(const PartialTracks& tracks, double since_pluck) {
+    // Before looking: real planes do drive each other, and offset and self-stretch of a partial are nearly
+    // known. As a difference of scores.
+    constexpr double likelier = 20.0;
+    if (!coupled_.find(plain_, best_, tracks, since_pluck)) return;
+    const CoupledString& string = coupled_.string();
+    const auto partials = static_cast<double>(string.count);
+    double better = 0.0;
+    for (std::size_t p = 0; p < string.count; ++p)
+        better += best_.partials[p].misfit - string.places[p].misfit(tracks.overlap());
+    const double unknowns = (best_free_.second_plane ? 0.0 : 3.0 * partials + 1.0) +
+                            (best_free_.loose ? 0.0 : 2.0 * (partials - 1.0));
+    if (better + likelier < unknowns * std::log(2.0 * static_cast<double>(tracks.length()) * partials))
+        return;
+
+    is_coupled_ = true;
+    best_free_.second_plane = best_free_.loose = true;
+    structure_ = coupled_.structure_left();
+    best_.misfit -= better;
+    best_.law.log_lowest = string.law.log_lowest;
+    best_.law.split = string.law.split;
+    best_.law.glide = coupled_.glide();
+    best_.law.fast_glide = 0.0;
+    for (std::size_t p = 0; p < string.count; ++p)
+        best_.partials[p].variance = string.places[p].variance;
+    belief_ = {string.law.log_lowest, squared(string.deviation)};
 }
 
 // Fits on from the present state and keeps the result if it is better than the best so far.

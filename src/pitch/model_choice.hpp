@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "midspan/units.hpp"
+#include "pitch/coupled_fit.hpp"
 #include "pitch/partial_tracks.hpp"
 #include "pitch/string_fit.hpp"
 
@@ -24,13 +25,16 @@ class ModelChoice {
 public:
     ModelChoice() { candidates_.reserve(4); }
 
-    /// From where `fit` has arrived with a gliding string in one plane.
-    void choose(StringFit& fit, const PartialTracks& tracks);
+    /// From where `fit` has arrived with a gliding string in one plane. `since_pluck` is how long ago the
+    /// pluck was at t = 0, s.
+    void choose(StringFit& fit, const PartialTracks& tracks, double since_pluck);
 
     /// The likeliest.
     [[nodiscard]] const FittedString& string() const { return best_; }
     /// With a second plane of vibration.
     [[nodiscard]] bool beating() const { return best_free_.second_plane; }
+    /// With planes that drive each other; then also beating and loose.
+    [[nodiscard]] bool coupled() const { return is_coupled_; }
     /// With partials that stand a little off the law.
     [[nodiscard]] bool loose() const { return best_free_.loose; }
 
@@ -61,6 +65,7 @@ private:
     void propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
     void consider(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
     void accept(StringFit& fit, const PartialTracks& tracks, const FreeParts& free);
+    void consider_coupling(const PartialTracks& tracks, double since_pluck);
     void average_glides(StringFit& fit, const PartialTracks& tracks);
     void doubt_glide(StringFit& fit, const PartialTracks& tracks);
     [[nodiscard]] bool better_by_chance(StringFit& fit, const PartialTracks& tracks,
@@ -71,6 +76,8 @@ private:
     FittedString plain_;
     FittedString best_;
     FreeParts best_free_;
+    CoupledFit coupled_;
+    bool is_coupled_ = false;
     double best_score_ = 0.0;
     double structure_ = 0.0;
     double values_ = 1.0;  // that the last model was held to, as if independent

@@ -24,17 +24,19 @@ struct Unknown {
     double share_of_glide;
     Cents at_least;
 };
-constexpr Unknown on_the_law{0.0015, Cents{0.007}};
+constexpr Unknown on_the_law{0.001, Cents{0.004}};
 constexpr Unknown off_the_law{0.02, Cents{0.03}};
-// Two planes drive each other as no model here has it; a lowest partial alone may hide a second one.
-constexpr Cents of_planes{0.045};
+// A lowest partial alone may hide a second plane.
 constexpr Cents of_hidden_plane{0.06};
 // Where the lowest partial is not the first, it may itself stand as far off the law as others do.
 constexpr Cents of_law{1.0};
-// Two planes stretch the string by turns, and partials that go their own ways do: what is left over of the
-// note hangs together. Share of the glide by as much.
-constexpr double by_structure_of_planes = 0.1;
+// Where what is left over of the note hangs together, string and model part: by a share of the glide, by as
+// much. Two planes that only die, as they have it, drive each other in truth.
+constexpr double by_structure_of_planes = 0.06;
+constexpr double by_structure_of_coupled_planes = 0.03;
 constexpr double by_structure_of_others = 0.06;
+constexpr Cents of_planes{0.02};
+constexpr Cents of_coupled_planes{0.01};
 
 constexpr double squared(double x) { return x * x; }
 double squared(Cents x) { return squared(x.value() / cents_per_log); }
@@ -67,10 +69,15 @@ Unknown unknown_of(const ModelChoice& string) {
 
 double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
     const Unknown unknown = unknown_of(string);
-    const double share =
-        unknown.share_of_glide + (string.beating() ? by_structure_of_planes * string.structure() : 0.0);
+    double share = unknown.share_of_glide;
+    Cents of_either{0.0};
+    if (string.beating()) {
+        share +=
+            string.structure() * (string.coupled() ? by_structure_of_coupled_planes : by_structure_of_planes);
+        of_either = string.coupled() ? of_coupled_planes : of_planes;
+    }
     return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +
-           squared(unknown.at_least) + (string.beating() ? squared(of_planes) : 0.0);
+           squared(unknown.at_least) + squared(of_either);
 }
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {

@@ -43,8 +43,9 @@ public:
         if (raw_.length() < StringFit::fewest_values) return std::nullopt;
         fit();
         if (fit_.string().partials.empty()) return std::nullopt;
-        whole_.choose(fit_, tracks_);
-        alone_.listen(fit_, tracks_, whole_);
+        const double since_pluck = pluck.settling().value() + tracks_.first_middle();
+        whole_.choose(fit_, tracks_, since_pluck);
+        alone_.listen(fit_, tracks_, whole_, since_pluck);
         const Decibels explained{
             weighed(signal_to_noise(whole_.string(), tracks_).value(), alone_.explained().value())};
         if (explained < least_explained) return std::nullopt;

@@ -635,7 +635,9 @@ void StringFit::weigh(const PartialTracks& tracks, const FreeParts& free) {
         const double floor = 1e-12 * power / n;  // single precision on the way here
         string_.partials[p].variance =
             std::max(equations_.squares[p] / std::max(n - unknowns, 0.3 * n), floor);
-        string_.misfit += 2.0 / tracks.overlap() * n * std::log(std::max(equations_.squares[p] / n, floor));
+        string_.partials[p].misfit =
+            2.0 / tracks.overlap() * n * std::log(std::max(equations_.squares[p] / n, floor));
+        string_.misfit += string_.partials[p].misfit;
     }
 }
 

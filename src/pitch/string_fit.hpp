@@ -29,6 +29,7 @@ struct FittedPartial {
     double offset = 0.0;     ///< ln f_k above the law, where the law is loose
     double own_glide = 0.0;  ///< glide above the common one, where the law is loose
     double variance = 1.0;   ///< of one complex value about the model
+    double misfit = 0.0;     ///< its share of the string's
 };
 
 /// Which parts of the law are free.

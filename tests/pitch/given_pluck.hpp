@@ -3,7 +3,9 @@
 // Room: tests/pitch. May include: ground, notes, support.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "midspan/notes/pluck.hpp"
@@ -21,6 +23,12 @@ public:
     explicit GivenPluck(const PluckedString& string) : duration_{string.duration} {
         sound.resize(samples(lead + string.duration + Seconds{0.1}));
         add_pluck(sound, sample_rate, lead, string);
+    }
+    /// The same of a sound that begins with the attack.
+    explicit GivenPluck(std::span<const double> ringing)
+        : sound(samples(lead) + ringing.size() + samples(Seconds{0.1})),
+          duration_{Seconds{static_cast<double>(ringing.size()) / sample_rate.value()}} {
+        std::copy(ringing.begin(), ringing.end(), sound.begin() + static_cast<std::ptrdiff_t>(samples(lead)));
     }
 
     /// What the estimator sees of `sound` as it stands now, `until` that long after the attack.

@@ -1,0 +1,594 @@
+// coupled_fit.cpp: the fit of a string whose two planes of vibration drive each other.
+//
+// Room: pitch. Pure. May include: ground.
+#include "pitch/coupled_fit.hpp"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace midspan {
+namespace {
+
+using Complex = std::complex<double>;
+constexpr double tau = 2.0 * std::numbers::pi;
+constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
+constexpr double quarter_turn = 0.5 * std::numbers::pi;
+
+// Order of a partial's unknowns: logarithm and phase of what is heard of each plane, then
+enum Own : int { first_gain, second_gain = 2, first_decay = 4, second_decay, offset, self };
+// Order of the string's; the decays are those of partial 1, by which the string stops gliding.
+enum Shared : int {
+    log_lowest,
+    inharmonicity,
+    split,
+    angle,
+    phase,
+    stretch,
+    share,
+    first_decay_of_1,
+    second_decay_of_1
+};
+
+// Order of the derivatives of two planes.
+enum Varied : std::size_t {
+    as_it_is,
+    by_drift,
+    by_self,
+    by_angle,
+    by_phase,
+    by_first_decay,
+    by_second_decay
+};
+constexpr std::array<double CoupledPlanes::*, 6> moving{
+    &CoupledPlanes::drift, &CoupledPlanes::self,        &CoupledPlanes::angle,
+    &CoupledPlanes::phase, &CoupledPlanes::first_decay, &CoupledPlanes::second_decay};
+constexpr double small_step = 1e-4;
+
+// What is believed beforehand, as mean and standard deviation.
+constexpr double usual_inharmonicity = 2e-4;
+constexpr double inharmonicity_deviation = 2e-3;
+constexpr double split_deviation = 0.0012;  // 2 cents
+constexpr double usual_angle = 0.3;
+constexpr double angle_deviation = 0.4;
+constexpr double phase_deviation = 0.3;  // the string is let go in one direction, nearly
+constexpr double stretch_deviation = 0.0058;
+constexpr double share_deviation = 1.0;
+constexpr double offset_deviation = 0.0006;  // 1 cent
+constexpr double decay_deviation = 1.0;      // between the planes, of the first one's
+constexpr double self_deviation = 1.0;       // of the usual one
+constexpr double gain_deviation = 0.3;       // between the planes, of the usual amplitude
+constexpr double any_decay = 100.0;          // 1/s
+constexpr double least_decay = 0.3;          // 1/s: slower ones' planes may differ by as much
+constexpr double held = 0.3;                 // of those, while a start is searched for
+
+constexpr double squared(double x) { return x * x; }
+constexpr double share_of(int number) { return 1.0 / squared(number); }
+
+double product_real(Complex a, Complex b) { return a.real() * b.real() + a.imag() * b.imag(); }
+Complex product(Complex a, Complex b) {
+    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
+Complex turned_back(Complex a, Complex b) { return product(std::conj(a), b); }
+constexpr Complex quarter_turned(Complex a) { return {-a.imag(), a.real()}; }
+
+}  // namespace
+
+CoupledFit::CoupledFit()
+    : times_(PartialTracks::most_values),
+      taken_out_(PartialTracks::most_values),
+      stretched_(PartialTracks::most_values),
+      turned_(PartialTracks::most_values),
+      left_(PartialTracks::most_values) {
+    for (auto& planes : swung_) {
+        for (Complexes& plane : planes)
+            plane.resize(PartialTracks::most_values);
+    }
+}
+
+bool CoupledFit::find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
+                      double since_pluck) {
+    if (plain.partials.size() < 2 || tracks.tracks()[plain.partials[0].track].number != 1) return false;
+    assert(rival.partials.size() == plain.partials.size());
+    since_pluck_ = since_pluck;
+    for (std::size_t m = 0; m < tracks.length(); ++m) {
+        times_[m] = tracks.time(m);
+        taken_out_[m] = tracks.taken_out().elapsed(times_[m]);
+    }
+    if (!search(plain, rival, tracks)) return false;
+    name_planes();
+    assembled(tracks);
+    state_deviation(tracks.overlap());
+    state_structure(tracks);
+    return std::isfinite(string_.law.log_lowest) && std::isfinite(string_.deviation);
+}
+
+double CoupledFit::glide() const {
+    const Stretched& first = stretched_.front();
+    return string_.stretch * (1.5 * first.now + string_.share * first.now_of_others);
+}
+
+// A string in one plane, split.
+void CoupledFit::start(const FittedString& plain, const PartialTracks& tracks, double relative_split,
+                       double pluck_angle) {
+    string_ = {};
+    string_.law.log_lowest = plain.law.log_lowest;
+    string_.law.inharmonicity = plain.law.inharmonicity;
+    string_.law.split = relative_split;
+    string_.angle = pluck_angle;
+    double others = 0.0;
+    for (const FittedPartial& partial : plain.partials) {
+        const int number = tracks.tracks()[partial.track].number;
+        if (number > 1) others += share_of(number);
+    }
+    // Half as much again by partial 1's own swing.
+    string_.stretch =
+        std::max(0.0, plain.law.glide * std::exp(since_pluck_ * plain.law.fading())) / (1.5 + others);
+}
+
+// More partials, up to `count`; they die like partial 1's planes do, as far as one plane says.
+void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks, std::size_t count) {
+    count = std::min({count, plain.partials.size(), most_partials});
+    for (std::size_t p = string_.count; p < count; ++p) {
+        const FittedPartial& heard = plain.partials[p];
+        CoupledPartial& partial = string_.places[p];
+        partial = {};
+        partial.track = heard.track;
+        partial.length = heard.length;
+        partial.number = tracks.tracks()[heard.track].number;
+        const double decay = std::max(heard.planes[0].decay, 0.05);
+        const CoupledPartial& first = string_.places[0];
+        const double slower =
+            p == 0 ? 1.0 : first.first_decay / std::max(plain.partials[0].planes[0].decay, 0.05);
+        const double between = p == 0 ? 1.0 : first.second_decay / first.first_decay;
+        partial.first_decay = slower * decay;
+        partial.second_decay = between * partial.first_decay;
+        partial.self = 0.5 * string_.stretch * share_of(partial.number);
+        partial.usual = std::exp(heard.planes[0].log_amplitude + heard.planes[0].decay * since_pluck_);
+        partial.variance = heard.variance;
+        double power = 0.0;
+        for (std::size_t m = 0; m < partial.length; ++m)
+            power += std::norm(tracks.tracks()[heard.track].values[m]);
+        partial.least = 1e-12 * power / static_cast<double>(partial.length);
+    }
+    string_.count = std::max(string_.count, count);
+}
+
+// Few partials from many starts, then more of them from where that has led best. False once that is hopeless:
+// from so far behind the rival, as a difference of misfits, hardly one has been seen to catch up.
+bool CoupledFit::search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks) {
+    constexpr std::array<double, 6> splits{-0.9, -0.4, -0.12, 0.12, 0.4, 0.9};  // cents
+    constexpr std::array<double, 2> angles{0.15, 0.45};
+    static_assert(splits.size() * angles.size() == starts);
+    const auto hopeless = [&](double most) {
+        const auto partials = candidates_[0].string.partials();
+        double behind = 0.0;
+        for (std::size_t p = 0; p < partials.size(); ++p)
+            behind += partials[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
+        return behind > most;
+    };
+    held_ = held;
+    auto next = candidates_.begin();
+    for (const double cents : splits) {
+        for (const double pluck : angles) {
+            start(plain, tracks, cents / cents_per_log, pluck);
+            take_in(plain, tracks, 3);
+            (next++)->string = string_;
+        }
+    }
+    improve_candidates(tracks, starts, 2);
+    if (hopeless(1500.0)) return false;
+    for (Candidate& kept : std::span{candidates_}.first(4)) {
+        string_ = kept.string;
+        take_in(plain, tracks, 4);
+        kept.string = string_;
+    }
+    improve_candidates(tracks, 4, 3);
+    if (hopeless(1200.0)) return false;
+    improve_candidates(tracks, 3, 6);
+    if (hopeless(500.0)) return false;
+    improve_candidates(tracks, 1, 6);
+    if (hopeless(300.0)) return false;
+    held_ = 1.0;
+    string_ = candidates_[0].string;
+    take_in(plain, tracks, most_partials);
+    improve(tracks, 4, roughly);
+    improve(tracks, 20, 5.0 * closely);
+    return true;
+}
+
+// Keeps the best so many, betters them, and puts them in order.
+void CoupledFit::improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations) {
+    const auto kept = std::span{candidates_}.first(keep);
+    for (Candidate& candidate : kept) {
+        string_ = candidate.string;
+        improve(tracks, iterations, roughly);
+        candidate = {string_, string_.misfit};
+    }
+    std::sort(kept.begin(), kept.end(),
+              [](const Candidate& a, const Candidate& b) { return a.misfit < b.misfit; });
+}
+
+// By how much the string is stretched: as partial 1 swings, and the others.
+void CoupledFit::stretch_string() {
+    std::size_t longest = 1;
+    for (const CoupledPartial& partial : string_.partials())
+        longest = std::max(longest, partial.length);
+    std::fill_n(stretched_.begin(), longest, Stretched{});
+    const double first_plane = squared(std::cos(string_.angle));
+    const double turning = std::sin(2.0 * string_.angle);
+    for (const CoupledPartial& partial : string_.partials()) {
+        const bool first = partial.number == 1;
+        const double part = first ? 1.0 : share_of(partial.number);
+        for (const bool in_first : {true, false}) {
+            const double weight = part * (in_first ? first_plane : 1.0 - first_plane);
+            const double rate = 2.0 * std::max(in_first ? partial.first_decay : partial.second_decay, 1e-3);
+            const double start = std::exp(-rate * since_pluck_);
+            const double by_turning = part * (in_first ? -turning : turning) * (first ? 1.0 : string_.share);
+            // Values are evenly spaced, so that what is left falls by the same factor from each to the next.
+            double left = std::exp(-rate * times_[0]);
+            const double one_hop = longest > 1 ? std::exp(-rate * (times_[1] - times_[0])) : 1.0;
+            for (std::size_t m = 0; m < longest; ++m) {
+                Stretched& here = stretched_[m];
+                const double ahead = start * (1.0 - left) / rate;
+                here.by_angle += by_turning * ahead;
+                if (first) {
+                    here.ahead += weight * ahead;
+                    here.now += weight * start * left;
+                    const double by_rate =
+                        start * times_[m] * left / rate - ahead * (since_pluck_ + 1.0 / rate);
+                    (in_first ? here.by_first_decay : here.by_second_decay) += weight * 2.0 * by_rate;
+                } else {
+                    here.ahead_of_others += weight * ahead;
+                    here.now_of_others += weight * start * left;
+                }
+                left *= one_hop;
+            }
+        }
+    }
+}
+
+// Swings a partial's planes, and with each unknown that moves them a little otherwise.
+void CoupledFit::swing(const PartialTracks& tracks, CoupledPartial& partial) {
+    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
+    if (partial.number == 1) partial.self = 0.5 * string_.stretch;
+    const CoupledPlanes planes{partial.first_decay,  partial.second_decay, omega * string_.law.split,
+                               omega * partial.self, string_.angle,        string_.phase};
+    std::array<CoupledPlanes, swung_at_once> others;
+    others.fill(planes);
+    for (std::size_t i = 0; i < moving.size(); ++i)
+        others[i + 1].*moving[i] += small_step;
+    midspan::swing(others, since_pluck_ + times_[0], tracks.hop(), planes.pace(), partial.length, swung_);
+    for (std::size_t plane = 0; plane < 2; ++plane) {
+        for (std::size_t i = 1; i <= moving.size(); ++i) {
+            for (std::size_t m = 0; m < partial.length; ++m)
+                swung_[i][plane][m] = (swung_[i][plane][m] - swung_[as_it_is][plane][m]) * (1.0 / small_step);
+        }
+    }
+}
+
+// Lays the planes of one partial beside its track, each at the amplitude and phase that fit best. Returns
+// what is left over, weighed, with what is believed of the planes being heard alike.
+double CoupledFit::compare(const PartialTracks& tracks, CoupledPartial& partial) {
+    const PartialTrack& track = tracks.tracks()[partial.track];
+    const double frequency = string_.law.frequency(partial.number) * std::exp(partial.offset);
+    // A window sees a partial that dies a little early (StringFit says more).
+    const double early = tracks.window_spread() * partial.first_decay;
+    double first = 0.0, second = 0.0;
+    Complex common{}, with_first{}, with_second{};
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        const Stretched& here = stretched_[m];
+        const double elapsed =
+            times_[m] + string_.stretch * (here.ahead + string_.share * here.ahead_of_others -
+                                           early * (here.now + string_.share * here.now_of_others));
+        const double turn = tau * (frequency * elapsed - track.centre * taken_out_[m]);
+        turned_[m] = {std::cos(turn), std::sin(turn)};
+        const Complex a = swung_[as_it_is][0][m] = product(swung_[as_it_is][0][m], turned_[m]);
+        const Complex b = swung_[as_it_is][1][m] = product(swung_[as_it_is][1][m], turned_[m]);
+        first += std::norm(a);
+        second += std::norm(b);
+        common += turned_back(a, b);
+        with_first += turned_back(a, track.values[m]);
+        with_second += turned_back(b, track.values[m]);
+    }
+    const double alike = partial.variance / squared(gain_deviation * held_ * partial.usual);
+    first += alike;
+    second += alike;
+    common -= alike;
+    const double determinant = first * second - std::norm(common);
+    partial.gain = {(second * with_first - common * with_second) / determinant,
+                    (first * with_second - std::conj(common) * with_first) / determinant};
+    partial.squares = 0.0;
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        left_[m] = track.values[m] - product(partial.gain[0], swung_[as_it_is][0][m]) -
+                   product(partial.gain[1], swung_[as_it_is][1][m]);
+        partial.squares += std::norm(left_[m]);
+    }
+    return 2.0 / partial.variance * (partial.squares + alike * std::norm(partial.gain[0] - partial.gain[1]));
+}
+
+// The normal equations of one partial; what it and its own beliefs cost.
+double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
+    CoupledPartial& partial = string_.places[index];
+    swing(tracks, partial);
+    const double cost = compare(tracks, partial);
+    Normal& normal = equations_.normal[index];
+    Row& right = equations_.right[index];
+    const bool first = partial.number == 1;
+    const auto length = static_cast<Eigen::Index>(partial.length);
+    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
+    const double weight = 2.0 / partial.variance;
+    const double by_b = string_.law.by_inharmonicity(partial.number);
+    std::array<Complex, most> slope{};
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        const Stretched& here = stretched_[m];
+        const Complex a = product(partial.gain[0], swung_[as_it_is][0][m]);
+        const Complex b = product(partial.gain[1], swung_[as_it_is][1][m]);
+        const Complex turning = quarter_turned(omega * (a + b));
+        const auto varied = [&](Varied i) {
+            return product(turned_[m], product(partial.gain[0], swung_[i][0][m]) +
+                                           product(partial.gain[1], swung_[i][1][m]));
+        };
+        const double ahead = here.ahead + string_.share * here.ahead_of_others;
+        const Complex drifting = omega * varied(by_drift);
+        const Complex driving = omega * varied(by_self);
+        const Complex by_log = (times_[m] + string_.stretch * ahead) * turning +
+                               string_.law.split * drifting + partial.self * driving;
+        const Complex dying_first = varied(by_first_decay);
+        const Complex dying_second = varied(by_second_decay);
+        slope[first_gain] = a;
+        slope[first_gain + 1] = quarter_turned(a);
+        slope[second_gain] = b;
+        slope[second_gain + 1] = quarter_turned(b);
+        if (!first) {
+            slope[first_decay] = dying_first;
+            slope[second_decay] = dying_second;
+            slope[offset] = by_log;
+            slope[self] = driving;
+        }
+        slope[own + log_lowest] = by_log;
+        slope[own + inharmonicity] = by_b * by_log;
+        slope[own + split] = drifting;
+        slope[own + angle] = varied(by_angle) + string_.stretch * here.by_angle * turning;
+        slope[own + phase] = varied(by_phase);
+        slope[own + stretch] = ahead * turning + (first ? 0.5 * driving : Complex{});
+        slope[own + share] = string_.stretch * here.ahead_of_others * turning;
+        slope[own + first_decay_of_1] =
+            string_.stretch * here.by_first_decay * turning + (first ? dying_first : Complex{});
+        slope[own + second_decay_of_1] =
+            string_.stretch * here.by_second_decay * turning + (first ? dying_second : Complex{});
+        const auto row = static_cast<Eigen::Index>(m);
+        for (int i = 0; i < most; ++i) {
+            slopes_(row, i) = slope[static_cast<std::size_t>(i)].real();
+            slopes_(length + row, i) = slope[static_cast<std::size_t>(i)].imag();
+        }
+        remainder_(row) = left_[m].real();
+        remainder_(length + row) = left_[m].imag();
+    }
+    for (int i = 0; i < most; ++i) {
+        const auto mine = slopes_.col(i).head(2 * length);
+        right(i) = weight * mine.dot(remainder_.head(2 * length));
+        for (int j = 0; j <= i; ++j)
+            normal(i, j) = normal(j, i) = weight * mine.dot(slopes_.col(j).head(2 * length));
+    }
+    return cost + believe_of(index);
+}
+
+// What is believed of one partial.
+double CoupledFit::believe_of(std::size_t index) {
+    const CoupledPartial& partial = string_.places[index];
+    Normal& normal = equations_.normal[index];
+    Row& right = equations_.right[index];
+    const Complex first = partial.gain[0];
+    const Complex second = partial.gain[1];
+    const double alike = 2.0 / squared(gain_deviation * held_ * partial.usual);
+    const std::array<Complex, 4> apart{first, quarter_turned(first), -second, -quarter_turned(second)};
+    for (int i = 0; i < 4; ++i) {
+        const Complex here = apart[static_cast<std::size_t>(i)];
+        right(i) += alike * product_real(here, second - first);
+        for (int j = 0; j < 4; ++j)
+            normal(i, j) += alike * product_real(here, apart[static_cast<std::size_t>(j)]);
+        // A plane of which nothing is heard must not make the matrix singular.
+        normal(i, i) += 1e-3;
+    }
+    if (partial.number == 1) {
+        normal.diagonal().segment<own - first_decay>(first_decay).setOnes();
+        return 0.0;
+    }
+    double cost = 0.0;
+    const auto believe = [&](int i, double off, double deviation) {
+        normal(i, i) += 1.0 / squared(deviation);
+        right(i) -= off / squared(deviation);
+        cost += squared(off / deviation);
+    };
+    const double usual = 0.5 * string_.stretch * share_of(partial.number);
+    believe(second_decay, partial.second_decay - partial.first_decay,
+            held_ * decay_deviation * std::max(partial.first_decay, least_decay));
+    believe(offset, partial.offset, held_ * offset_deviation);
+    believe(self, partial.self - usual, held_ * self_deviation * usual + 1e-6);
+    normal(first_decay, first_decay) += 1.0 / squared(any_decay);
+    return cost;
+}
+
+// What is believed of the string.
+double CoupledFit::believe() {
+    equations_.believed.setZero();
+    equations_.believed_right.setZero();
+    double cost = 0.0;
+    const auto believed = [&](int i, double off, double deviation) {
+        equations_.believed(i, i) = 1.0 / squared(deviation);
+        equations_.believed_right(i) = -off / squared(deviation);
+        cost += squared(off / deviation);
+    };
+    const CoupledPartial& lowest = string_.places[0];
+    believed(inharmonicity, string_.law.inharmonicity - usual_inharmonicity, inharmonicity_deviation);
+    believed(split, string_.law.split, split_deviation);
+    believed(angle, string_.angle - usual_angle, angle_deviation);
+    believed(phase, string_.phase, held_ * phase_deviation);
+    believed(stretch, string_.stretch, stretch_deviation);
+    believed(share, string_.share - 1.0, held_ * share_deviation);
+    believed(second_decay_of_1, lowest.second_decay - lowest.first_decay,
+             held_ * decay_deviation * std::max(lowest.first_decay, least_decay));
+    equations_.believed(first_decay_of_1, first_decay_of_1) = 1.0 / squared(any_decay);
+    return cost;
+}
+
+double CoupledFit::assembled(const PartialTracks& tracks) {
+    stretch_string();
+    double cost = believe();
+    for (std::size_t p = 0; p < string_.count; ++p)
+        cost += assemble(tracks, p);
+    return cost;
+}
+
+void CoupledFit::follow(std::size_t index, double damping, Followed& result) const {
+    const Normal& normal = equations_.normal[index];
+    const Row& right = equations_.right[index];
+    const auto cross = normal.block<own, shared>(0, own);
+    Eigen::Matrix<double, own, own> mine = normal.topLeftCorner<own, own>();
+    mine.diagonal() *= 1.0 + damping;
+    const Eigen::LDLT<Eigen::Matrix<double, own, own>> factors{mine};
+    result.by_shared = factors.solve(cross);
+    result.own_step = factors.solve(right.head<own>());
+    result.normal = normal.bottomRightCorner<shared, shared>();
+    result.normal.noalias() -= cross.transpose() * result.by_shared;
+    result.right = right.tail<shared>();
+    result.right.noalias() -= cross.transpose() * result.own_step;
+}
+
+// Solves the normal equations, each partial's own unknowns first.
+CoupledFit::Step CoupledFit::step(double damping) const {
+    Step result{};
+    std::array<Followed, most_partials> followed;
+    SharedMatrix matrix = equations_.believed;
+    SharedVector gradient = equations_.believed_right;
+    for (std::size_t p = 0; p < string_.count; ++p) {
+        follow(p, damping, followed[p]);
+        matrix += followed[p].normal;
+        gradient += followed[p].right;
+        result.fall += equations_.right[p].head<own>().dot(followed[p].own_step);
+    }
+    matrix.diagonal() *= 1.0 + damping;
+    result.string = matrix.ldlt().solve(gradient);
+    result.fall += gradient.dot(result.string);
+    for (std::size_t p = 0; p < string_.count; ++p)
+        result.partials[p] = followed[p].own_step - followed[p].by_shared * result.string;
+    return result;
+}
+
+void CoupledFit::take(const Step& step) {
+    const auto& by = step.string;
+    // No leap: the whole step is shortened, its direction kept.
+    const double leap =
+        std::max({1.0, std::abs(by(log_lowest)) / 0.01, std::abs(by(split)) / 0.0003,
+                  std::abs(by(angle)) / 0.3, std::abs(by(phase)) / 0.5, std::abs(by(stretch)) / 0.005});
+    const double scale = 1.0 / leap;
+    const auto moved = [scale](double value, double change, double least, double most) {
+        return std::clamp(value + scale * change, least, most);
+    };
+    string_.law.log_lowest += scale * by(log_lowest);
+    string_.law.inharmonicity = moved(string_.law.inharmonicity, by(inharmonicity), -2e-4, 0.05);
+    string_.law.split += scale * by(split);
+    string_.angle = moved(string_.angle, by(angle), 0.01, quarter_turn - 0.01);
+    string_.phase += scale * by(phase);
+    string_.stretch = moved(string_.stretch, by(stretch), 0.0, 0.03);
+    string_.share = moved(string_.share, by(share), -0.2, 5.0);
+    for (std::size_t p = 0; p < string_.count; ++p) {
+        CoupledPartial& partial = string_.places[p];
+        const auto& mine = step.partials[p];
+        const bool first = partial.number == 1;
+        const auto decay = [&](double value, double change) { return moved(value, change, 0.01, any_decay); };
+        partial.first_decay = decay(partial.first_decay, first ? by(first_decay_of_1) : mine(first_decay));
+        partial.second_decay =
+            decay(partial.second_decay, first ? by(second_decay_of_1) : mine(second_decay));
+        if (first) continue;
+        partial.offset += scale * mine(offset);
+        partial.self += scale * mine(self);
+    }
+}
+
+// At most `iterations` steps, or until the cost falls by less than `enough`; then each partial is weighed
+// anew by its own scatter.
+void CoupledFit::improve(const PartialTracks& tracks, int iterations, double enough) {
+    double damping = 1e-3;
+    double growth = 2.0;
+    double cost = assembled(tracks);
+    for (int i = 0; i < iterations; ++i) {
+        before_ = string_;
+        const Step next = step(damping);
+        take(next);
+        std::swap(equations_, equations_before_);
+        const double after = assembled(tracks);
+        if (after <= cost) {
+            const bool still = std::max(cost - after, next.fall) < enough;
+            cost = after;
+            damping /= 3.0;
+            growth = 2.0;
+            if (still) break;
+        } else {
+            string_ = before_;
+            std::swap(equations_, equations_before_);
+            damping = std::max(1e-4, growth * damping);
+            growth *= 2.0;
+        }
+    }
+    string_.misfit = 0.0;
+    const double unknowns = 4.0 * tracks.overlap();
+    for (CoupledPartial& partial : string_.partials()) {
+        const auto n = static_cast<double>(partial.length);
+        partial.variance = std::max(partial.squares / std::max(n - unknowns, 0.3 * n), partial.least);
+        string_.misfit += partial.misfit(tracks.overlap());
+    }
+    // No number, no candidate.
+    if (!std::isfinite(string_.misfit)) string_.misfit = std::numeric_limits<double>::infinity();
+}
+
+// The plane of which more is heard is the first.
+void CoupledFit::name_planes() {
+    double first = 0.0, second = 0.0;
+    for (const CoupledPartial& partial : string_.partials()) {
+        first += std::norm(partial.gain[0]) / partial.first_decay;
+        second += std::norm(partial.gain[1]) / partial.second_decay;
+    }
+    if (first * squared(std::cos(string_.angle)) >= second * squared(std::sin(string_.angle))) return;
+    StringLaw& law = string_.law;
+    law.log_lowest += std::log1p(law.split);
+    law.split = -law.split / (1.0 + law.split);
+    string_.angle = quarter_turn - string_.angle;
+    string_.phase = -string_.phase;
+    for (CoupledPartial& partial : string_.partials()) {
+        std::swap(partial.first_decay, partial.second_decay);
+        std::swap(partial.gain[0], partial.gain[1]);
+    }
+}
+
+void CoupledFit::state_deviation(double overlap) {
+    SharedMatrix information = equations_.believed;
+    Followed followed;
+    for (std::size_t p = 0; p < string_.count; ++p) {
+        follow(p, 0.0, followed);
+        information += followed.normal;
+    }
+    const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
+    // Windows overlap, so that the values are fewer than they seem.
+    string_.deviation = std::sqrt(overlap * std::max(0.0, covariance(log_lowest, log_lowest)));
+}
+
+void CoupledFit::state_structure(const PartialTracks& tracks) {
+    structure_ = 0.0;
+    for (CoupledPartial& partial : string_.partials()) {
+        swing(tracks, partial);
+        compare(tracks, partial);
+        Complex common{};
+        for (std::size_t m = 3; m < partial.length; ++m)
+            common += turned_back(left_[m - 3], left_[m]);
+        const double by_chance = 2.0 / std::sqrt(static_cast<double>(partial.length));
+        structure_ = std::max(structure_, std::abs(common) / partial.squares - by_chance);
+    }
+}
+
+}  // namespace midspan

@@ -1,0 +1,130 @@
+// coupled_fit.hpp: the fit of a string whose two planes of vibration drive each other.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <Eigen/Core>
+#include <array>
+#include <complex>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "pitch/coupled_planes.hpp"
+#include "pitch/coupled_string.hpp"
+#include "pitch/partial_tracks.hpp"
+#include "pitch/string_fit.hpp"
+#include "pitch/string_law.hpp"
+
+namespace midspan {
+
+/// Levenberg and Marquardt's descent from many starts over a string's motion, amplitudes and phases solved
+/// for on the way (variable projection).
+///
+/// Where glide and split are about as large, planes lock and let go, and no sum of two dying tones says where
+/// they settle; this does. It is ten times the work of a StringFit.
+///
+/// Allocates when it is made, never afterwards.
+class CoupledFit {
+public:
+    CoupledFit();
+
+    /// Looks for the string from where a fit in one plane has arrived. `rival` is another model of the same
+    /// partials; `since_pluck` is how long ago the pluck was at t = 0, s. False where nothing comes near the
+    /// rival, where the lowest partial is not the first, or where there is no other.
+    bool find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
+              double since_pluck);
+
+    [[nodiscard]] const CoupledString& string() const { return string_; }
+
+    /// How much of what is left over hangs together, as StringFit says it.
+    [[nodiscard]] double structure_left() const { return structure_; }
+
+    /// All that partial 1 glides by at t = 0, relative.
+    [[nodiscard]] double glide() const;
+
+private:
+    static constexpr int own = 8;     // unknowns of a partial: two a plane, two decays, offset, self
+    static constexpr int shared = 9;  // and of the string; with the decays of partial 1
+    static constexpr int most = own + shared;
+    using Row = Eigen::Matrix<double, most, 1>;
+    using Normal = Eigen::Matrix<double, most, most>;
+    using SharedMatrix = Eigen::Matrix<double, shared, shared>;
+    using SharedVector = Eigen::Matrix<double, shared, 1>;
+    static constexpr std::size_t most_partials = CoupledString::most_partials;
+    using Complexes = std::vector<std::complex<double>>;
+
+    static constexpr std::size_t starts = 12;
+    struct Candidate {
+        CoupledString string;
+        double misfit = 0.0;
+    };
+    /// A partial's equations once its own unknowns follow the string's as suits them best.
+    struct Followed {
+        Eigen::Matrix<double, own, 1> own_step;
+        Eigen::Matrix<double, own, shared> by_shared;
+        SharedMatrix normal;
+        SharedVector right;
+    };
+    struct Step {
+        SharedVector string;
+        std::array<Eigen::Matrix<double, own, 1>, most_partials> partials;
+        double fall = 0.0;  ///< of the cost, as expected
+    };
+
+    void start(const FittedString& plain, const PartialTracks& tracks, double relative_split,
+               double pluck_angle);
+    void take_in(const FittedString& plain, const PartialTracks& tracks, std::size_t count);
+    bool search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks);
+    void improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations);
+    void improve(const PartialTracks& tracks, int iterations, double enough);
+    void name_planes();
+    void state_deviation(double overlap);
+    void state_structure(const PartialTracks& tracks);
+
+    double assembled(const PartialTracks& tracks);
+    void stretch_string();
+    double believe();
+    void swing(const PartialTracks& tracks, CoupledPartial& partial);
+    double compare(const PartialTracks& tracks, CoupledPartial& partial);
+    double assemble(const PartialTracks& tracks, std::size_t index);
+    double believe_of(std::size_t index);
+    void follow(std::size_t index, double damping, Followed& result) const;
+    [[nodiscard]] Step step(double damping) const;
+    void take(const Step& step);
+
+    CoupledString string_;
+    CoupledString before_;
+    std::array<Candidate, starts> candidates_{};
+    double since_pluck_ = 0.0;
+    double held_ = 1.0;  // beliefs' deviations against what they are in the end
+    double structure_ = 0.0;
+
+    std::vector<double> times_;
+    std::vector<double> taken_out_;
+    // What partial 1 and the others have stretched the string by since t = 0 and do now, a unit each, and how
+    // the former changes with the decays of partial 1 and with the angle.
+    struct Stretched {
+        double ahead = 0.0, ahead_of_others = 0.0, now = 0.0, now_of_others = 0.0;
+        double by_first_decay = 0.0, by_second_decay = 0.0, by_angle = 0.0;
+    };
+    std::vector<Stretched> stretched_;
+    // Of the partial in hand.
+    Complexes turned_;
+    Complexes left_;
+    SwungPlanes swung_;  // its planes as they are, then their derivatives by all that moves them
+    // Derivatives of its values by all unknowns, real parts above imaginary ones; what is left over likewise.
+    Eigen::Matrix<double, Eigen::Dynamic, most> slopes_{2 * PartialTracks::most_values, int{most}};
+    Eigen::VectorXd remainder_{2 * PartialTracks::most_values};
+    // The normal equations at one state.
+    struct Equations {
+        std::array<Normal, most_partials> normal;
+        std::array<Row, most_partials> right;
+        SharedMatrix believed;
+        SharedVector believed_right;
+    };
+    Equations equations_;
+    Equations equations_before_;
+};
+
+}  // namespace midspan

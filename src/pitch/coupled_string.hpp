@@ -1,0 +1,60 @@
+// coupled_string.hpp: a plucked string whose two planes of vibration drive each other.
+//
+// Room: pitch. Pure. May include: ground.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <complex>
+#include <cstddef>
+#include <span>
+
+#include "pitch/string_law.hpp"
+
+namespace midspan {
+
+/// One partial of it, as heard.
+struct CoupledPartial {
+    std::size_t track = 0;   ///< index into the tracks
+    std::size_t length = 0;  ///< values that are looked at
+    int number = 1;
+    std::array<std::complex<double>, 2> gain{};  ///< of either plane on its way to the microphone
+    double first_decay = 0.0;                    ///< 1/s
+    double second_decay = 0.0;                   ///< 1/s
+    double offset = 0.0;                         ///< ln f_k above the law
+    double self = 0.0;      ///< what its own swing adds to its frequency at the pluck, relative
+    double usual = 1.0;     ///< amplitude at the pluck that a single plane would have
+    double least = 0.0;     ///< of what may be left over on average: single precision on the way here
+    double variance = 1.0;  ///< of one complex value about the model
+    double squares = 0.0;   ///< sum of them
+
+    /// Its share of minus twice the logarithm of the likelihood, where `overlap` is the tracks'.
+    [[nodiscard]] double misfit(double overlap) const {
+        const auto n = static_cast<double>(length);
+        return 2.0 / overlap * n * std::log(std::max(squares / n, least));
+    }
+};
+
+/// A plucked string from its motion: all partials start in one direction, `angle` from the first plane, and
+/// go on as CoupledPlanes say. What partial 1 swings by stretches the string and raises all partials by
+/// `stretch` at the pluck; higher ones add `share` times a kth of a kth of that; each dies as they do.
+struct CoupledString {
+    /// The lowest partials tell all that this model can.
+    static constexpr std::size_t most_partials = 6;
+
+    StringLaw law;  ///< ln f_1, B and the split
+    double angle = 0.0;
+    double phase = 0.0;
+    double stretch = 0.0;
+    double share = 1.0;
+    std::array<CoupledPartial, most_partials> places{};
+    std::size_t count = 0;
+    double deviation = 0.0;  ///< standard uncertainty of ln f_1, from the scatter about the model
+    double misfit = 0.0;     ///< as FittedString's, of these partials
+
+    [[nodiscard]] std::span<CoupledPartial> partials() { return std::span{places}.first(count); }
+    [[nodiscard]] std::span<const CoupledPartial> partials() const { return std::span{places}.first(count); }
+};
+
+}  // namespace midspan
