@@ -33,6 +33,7 @@
 // pitch
 #include "midspan/pitch/pitch_estimator.hpp"
 #include "midspan/pitch/pitch_reading.hpp"
+#include "midspan/pitch/surest_reading.hpp"
 
 // comparison
 #include "midspan/comparison/neck_survey.hpp"

@@ -17,6 +17,7 @@
 #include "measurement/pluck_log.hpp"
 #include "measurement/string_analysis.hpp"
 #include "measurement/take_analysis.hpp"
+#include "midspan/pitch/surest_reading.hpp"
 
 namespace midspan {
 namespace {
@@ -45,6 +46,7 @@ struct Watched {
     Seconds start{0.0};
     std::size_t next_look = 0;
     bool level_said = false;
+    SurestReading pitch;
     bool shown = false;
     bool shown_sure = false;
     bool disturbed = false;
@@ -309,22 +311,23 @@ private:
     }
 
     void look_at_pitch(const Pluck& ringing, double look, Seconds age, bool newly_disturbed) {
-        const std::optional<PitchReading> reading = estimator_->estimate(ringing);
-        if (newly_disturbed && (!reading || reading->uncertainty > known_before_it_was_disturbed)) {
+        const std::optional<PitchReading> latest = estimator_->estimate(ringing);
+        if (newly_disturbed && (!latest || latest->uncertainty > known_before_it_was_disturbed)) {
             refuse_ringing(Refusal::talked_over, std::nullopt,
                            "another sound fell into it; pluck it again in the quiet");
             return;
         }
-        if (!reading) {
+        if (!latest) {
             if (look >= pitch_missing_from) {
                 refuse_ringing(Refusal::no_pitch, std::nullopt,
                                "a sound without a pitch; if it was a pluck, pluck again and let it ring");
             }
             return;
         }
-        const bool showable = reading->uncertainty <= worth_showing;
+        const PitchReading& reading = watched_->pitch.look(*latest);
+        const bool showable = reading.uncertainty <= worth_showing;
         if (!showable && look < place_known_from) return;
-        const Place place = place_of(*reading, ringing.start);
+        const Place place = place_of(reading, ringing.start);
         if (!place.string) {
             if (look >= place_known_from) refuse_ringing(place.refusal, std::nullopt, place.message);
             return;
@@ -334,7 +337,7 @@ private:
             return;
         }
         if (!showable) return;
-        const bool sure = reading->uncertainty <= good_for_a_verdict;
+        const bool sure = reading.uncertainty <= good_for_a_verdict;
         if (watched_->shown && (watched_->shown_sure || !sure)) return;
         watched_->shown = true;
         watched_->shown_sure = sure;
@@ -343,9 +346,9 @@ private:
         state_.last_refusal.reset();
         state_.ringing = RingingReading{*place.string,
                                         kind,
-                                        reading->frequency,
-                                        reading->uncertainty,
-                                        off_of(*place.string, kind, *reading, place.off),
+                                        reading.frequency,
+                                        reading.uncertainty,
+                                        off_of(*place.string, kind, reading, place.off),
                                         age};
         say(*state_.ringing);
     }

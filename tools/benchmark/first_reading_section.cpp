@@ -15,6 +15,7 @@
 #include "benchmark/statistics.hpp"
 #include "benchmark/trial.hpp"
 #include "midspan/notes/pluck_finder.hpp"
+#include "midspan/pitch/surest_reading.hpp"
 
 namespace midspan::benchmark {
 namespace {
@@ -28,7 +29,7 @@ struct Moment {
     int looks = 0;
     std::vector<double> errors;         ///< cents
     std::vector<double> uncertainties;  ///< cents
-    int wider = 0;                      ///< readings less certain, by a tenth or more, than the one before
+    int wider = 0;                      ///< readings less certain than the one before
     double work = 0.0;                  ///< seconds of processor time
 
     [[nodiscard]] double percent_within(double cents) const {
@@ -53,7 +54,7 @@ void listen(const TrialNote& note, Seconds duration, PitchEstimator& estimator, 
     PluckFinder finder{trial_rate, lowest_of_guitar};
     const auto finished = [](const Pluck&) {};
     std::size_t fed = 0;
-    std::optional<Cents> before;
+    SurestReading known;
     for (std::size_t i = 0; i < moments.size() && moments[i] < duration.value(); ++i) {
         const auto until = static_cast<std::size_t>((trial_lead.value() + moments[i]) * trial_rate.value());
         while (fed + block <= until) {
@@ -69,10 +70,11 @@ void listen(const TrialNote& note, Seconds duration, PitchEstimator& estimator, 
         watch.stop();
         if (!reading) continue;
         found[i].work += watch.total().value();
-        found[i].errors.push_back(magnitude(interval(note.truth, reading->frequency)).value());
-        found[i].uncertainties.push_back(reading->uncertainty.value());
-        if (before && reading->uncertainty > 1.1 * *before) ++found[i].wider;
-        before = reading->uncertainty;
+        const auto before = known.believed();
+        const PitchReading& now = known.look(*reading);
+        found[i].errors.push_back(magnitude(interval(note.truth, now.frequency)).value());
+        found[i].uncertainties.push_back(now.uncertainty.value());
+        if (before && now.uncertainty > before->uncertainty) ++found[i].wider;
     }
 }
 
