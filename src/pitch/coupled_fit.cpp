@@ -150,10 +150,8 @@ void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks,
         partial.self = 0.5 * string_.stretch * share_of(partial.number);
         partial.usual = std::exp(heard.planes[0].log_amplitude + heard.planes[0].decay * since_pluck_);
         partial.variance = heard.variance;
-        double power = 0.0;
         for (std::size_t m = 0; m < partial.length; ++m)
-            power += std::norm(tracks.tracks()[heard.track].values[m]);
-        partial.least = 1e-12 * power / static_cast<double>(partial.length);
+            partial.power += std::norm(tracks.tracks()[heard.track].values[m]);
     }
     string_.count = std::max(string_.count, count);
 }
@@ -540,7 +538,7 @@ void CoupledFit::improve(const PartialTracks& tracks, int iterations, double eno
     const double unknowns = 4.0 * tracks.overlap();
     for (CoupledPartial& partial : string_.partials()) {
         const auto n = static_cast<double>(partial.length);
-        partial.variance = std::max(partial.squares / std::max(n - unknowns, 0.3 * n), partial.least);
+        partial.variance = std::max(partial.squares / std::max(n - unknowns, 0.3 * n), partial.least());
         string_.misfit += partial.misfit(tracks.overlap());
     }
     // No number, no candidate.

@@ -10,6 +10,7 @@
 #include <cstddef>
 #include <span>
 
+#include "midspan/units.hpp"
 #include "pitch/string_law.hpp"
 
 namespace midspan {
@@ -25,14 +26,16 @@ struct CoupledPartial {
     double offset = 0.0;                         ///< ln f_k above the law
     double self = 0.0;      ///< what its own swing adds to its frequency at the pluck, relative
     double usual = 1.0;     ///< amplitude at the pluck that a single plane would have
-    double least = 0.0;     ///< of what may be left over on average: single precision on the way here
+    double power = 0.0;     ///< sum of the squares of its values
     double variance = 1.0;  ///< of one complex value about the model
-    double squares = 0.0;   ///< sum of them
+    double squares = 0.0;   ///< sum of what is left over, squared
 
+    /// What may be left over on average: single precision on the way here.
+    [[nodiscard]] double least() const { return 1e-12 * power / static_cast<double>(length); }
     /// Its share of minus twice the logarithm of the likelihood, where `overlap` is the tracks'.
     [[nodiscard]] double misfit(double overlap) const {
         const auto n = static_cast<double>(length);
-        return 2.0 / overlap * n * std::log(std::max(squares / n, least));
+        return 2.0 / overlap * n * std::log(std::max(squares / n, least()));
     }
 };
 
@@ -52,6 +55,16 @@ struct CoupledString {
     std::size_t count = 0;
     double deviation = 0.0;  ///< standard uncertainty of ln f_1, from the scatter about the model
     double misfit = 0.0;     ///< as FittedString's, of these partials
+
+    /// What is explained of the partials against what is left over.
+    [[nodiscard]] Decibels explained() const {
+        double power = 0.0, left = 0.0;
+        for (const CoupledPartial& partial : partials()) {
+            power += partial.power;
+            left += partial.squares;
+        }
+        return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
+    }
 
     [[nodiscard]] std::span<CoupledPartial> partials() { return std::span{places}.first(count); }
     [[nodiscard]] std::span<const CoupledPartial> partials() const { return std::span{places}.first(count); }

@@ -151,11 +151,15 @@ void ModelChoice::choose(StringFit& fit, const PartialTracks& tracks, double sin
 
 // Two planes that drive each other, where something beats. The same partials are compared.
 void ModelChoice::consider_coupling(const PartialTracks& tracks, double since_pluck) {
+    // Real strings that leave the law by more than planes explain are fitted by many motions about as well.
+    constexpr double hardly_structured = 0.02;
+    constexpr Decibels well_explained{30.0};
     // Before looking: real planes do drive each other, and offset and self-stretch of a partial are nearly
     // known. As a difference of scores.
     constexpr double likelier = 20.0;
     if (!coupled_.find(plain_, best_, tracks, since_pluck)) return;
     const CoupledString& string = coupled_.string();
+    if (coupled_.structure_left() > hardly_structured && string.explained() < well_explained) return;
     const auto partials = static_cast<double>(string.count);
     double better = 0.0;
     for (std::size_t p = 0; p < string.count; ++p)
