@@ -1,5 +1,5 @@
-// model_choice.cpp: which string a note shows: steady or gliding, one plane or two, on the law or a little
-// off.
+// model_choice.cpp: which string a note shows: steady or gliding, one plane or two, by themselves or driving
+// each other, on the law or a little off.
 //
 // Room: pitch. Pure. May include: ground.
 #include "pitch/model_choice.hpp"

@@ -1,5 +1,5 @@
-// model_choice.hpp: which string a note shows: steady or gliding, one plane or two, on the law or a little
-// off.
+// model_choice.hpp: which string a note shows: steady or gliding, one plane or two, by themselves or driving
+// each other, on the law or a little off.
 //
 // Room: pitch. Pure. May include: ground.
 #pragma once
@@ -18,7 +18,8 @@ namespace midspan {
 
 /// The simplest model that a note's own evidence supports: a string whose partials follow the law to the
 /// last digit, a little off it, as real ends and bridges make them, and either with a second plane of
-/// vibration. How such a string glides the note does not always tell, so that is averaged by the odds.
+/// vibration; where something beats, also a string whose planes drive each other. How a string glides the
+/// note does not always tell, so that is averaged by the odds.
 ///
 /// Allocates when it is made, never afterwards.
 class ModelChoice {
