@@ -504,8 +504,8 @@ void CoupledFit::take(const Step& step) {
         partial.second_decay =
             decay(partial.second_decay, first ? by(second_decay_of_1) : mine(second_decay));
         if (first) continue;
-        partial.offset += scale * mine(offset);
-        partial.self += scale * mine(self);
+        partial.offset = moved(partial.offset, mine(offset), -0.02, 0.02);
+        partial.self = moved(partial.self, mine(self), -0.03, 0.03);
     }
 }
 
@@ -518,6 +518,7 @@ void CoupledFit::improve(const PartialTracks& tracks, int iterations, double eno
     for (int i = 0; i < iterations; ++i) {
         before_ = string_;
         const Step next = step(damping);
+        if (!std::isfinite(next.fall)) break;
         take(next);
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks);
