@@ -50,30 +50,21 @@ constexpr std::array<double CoupledPlanes::*, 6> moving{
 constexpr double small_step = 1e-4;
 
 // What is believed beforehand, as mean and standard deviation.
-constexpr double usual_inharmonicity = 2e-4;
-constexpr double inharmonicity_deviation = 2e-3;
-constexpr double split_deviation = 0.0012;  // 2 cents
+constexpr Beliefs usual;
 constexpr double usual_angle = 0.3;
 constexpr double angle_deviation = 0.4;
 constexpr double phase_deviation = 0.3;  // the string is let go in one direction, nearly
-constexpr double stretch_deviation = 0.0058;
 constexpr double share_deviation = 1.0;
-constexpr double offset_deviation = 0.0006;  // 1 cent
-constexpr double decay_deviation = 1.0;      // between the planes, of the first one's
-constexpr double self_deviation = 1.0;       // of the usual one
-constexpr double gain_deviation = 0.3;       // between the planes, of the usual amplitude
-constexpr double any_decay = 100.0;          // 1/s
-constexpr double least_decay = 0.3;          // 1/s: slower ones' planes may differ by as much
-constexpr double held = 0.3;                 // of those, while a start is searched for
+constexpr double decay_deviation = 1.0;  // between the planes, of the first one's
+constexpr double self_deviation = 1.0;   // of the usual one
+constexpr double gain_deviation = 0.3;   // between the planes, of the usual amplitude
+constexpr double any_decay = 100.0;      // 1/s
+constexpr double least_decay = 0.3;      // 1/s: slower ones' planes may differ by as much
+constexpr double held = 0.3;             // of those, while a start is searched for
 
 constexpr double squared(double x) { return x * x; }
 constexpr double share_of(int number) { return 1.0 / squared(number); }
 
-double product_real(Complex a, Complex b) { return a.real() * b.real() + a.imag() * b.imag(); }
-Complex product(Complex a, Complex b) {
-    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
-}
-Complex turned_back(Complex a, Complex b) { return product(std::conj(a), b); }
 constexpr Complex quarter_turned(Complex a) { return {-a.imag(), a.real()}; }
 
 }  // namespace
@@ -163,7 +154,7 @@ bool CoupledFit::search(const FittedString& plain, const FittedString& rival, co
     constexpr std::array<double, 2> angles{0.15, 0.45};
     static_assert(splits.size() * angles.size() == starts);
     const auto hopeless = [&](double most) {
-        const auto partials = candidates_[0].string.partials();
+        const auto partials = candidates_[0].partials();
         double behind = 0.0;
         for (std::size_t p = 0; p < partials.size(); ++p)
             behind += partials[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
@@ -175,15 +166,15 @@ bool CoupledFit::search(const FittedString& plain, const FittedString& rival, co
         for (const double pluck : angles) {
             start(plain, tracks, cents / cents_per_log, pluck);
             take_in(plain, tracks, 3);
-            (next++)->string = string_;
+            *next++ = string_;
         }
     }
     improve_candidates(tracks, starts, 2);
     if (hopeless(1500.0)) return false;
-    for (Candidate& kept : std::span{candidates_}.first(4)) {
-        string_ = kept.string;
+    for (CoupledString& kept : std::span{candidates_}.first(4)) {
+        string_ = kept;
         take_in(plain, tracks, 4);
-        kept.string = string_;
+        kept = string_;
     }
     improve_candidates(tracks, 4, 3);
     if (hopeless(1200.0)) return false;
@@ -192,7 +183,7 @@ bool CoupledFit::search(const FittedString& plain, const FittedString& rival, co
     improve_candidates(tracks, 1, 6);
     if (hopeless(300.0)) return false;
     held_ = 1.0;
-    string_ = candidates_[0].string;
+    string_ = candidates_[0];
     take_in(plain, tracks, most_partials);
     improve(tracks, 4, roughly);
     improve(tracks, 20, 5.0 * closely);
@@ -202,13 +193,13 @@ bool CoupledFit::search(const FittedString& plain, const FittedString& rival, co
 // Keeps the best so many, betters them, and puts them in order.
 void CoupledFit::improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations) {
     const auto kept = std::span{candidates_}.first(keep);
-    for (Candidate& candidate : kept) {
-        string_ = candidate.string;
+    for (CoupledString& candidate : kept) {
+        string_ = candidate;
         improve(tracks, iterations, roughly);
-        candidate = {string_, string_.misfit};
+        candidate = string_;
     }
     std::sort(kept.begin(), kept.end(),
-              [](const Candidate& a, const Candidate& b) { return a.misfit < b.misfit; });
+              [](const CoupledString& a, const CoupledString& b) { return a.misfit < b.misfit; });
 }
 
 // By how much the string is stretched: as partial 1 swings, and the others.
@@ -387,9 +378,9 @@ double CoupledFit::believe_of(std::size_t index) {
     const std::array<Complex, 4> apart{first, quarter_turned(first), -second, -quarter_turned(second)};
     for (int i = 0; i < 4; ++i) {
         const Complex here = apart[static_cast<std::size_t>(i)];
-        right(i) += alike * product_real(here, second - first);
+        right(i) += alike * turned_back(here, second - first).real();
         for (int j = 0; j < 4; ++j)
-            normal(i, j) += alike * product_real(here, apart[static_cast<std::size_t>(j)]);
+            normal(i, j) += alike * turned_back(here, apart[static_cast<std::size_t>(j)]).real();
         // A plane of which nothing is heard must not make the matrix singular.
         normal(i, i) += 1e-3;
     }
@@ -403,11 +394,11 @@ double CoupledFit::believe_of(std::size_t index) {
         right(i) -= off / squared(deviation);
         cost += squared(off / deviation);
     };
-    const double usual = 0.5 * string_.stretch * share_of(partial.number);
+    const double as_much = 0.5 * string_.stretch * share_of(partial.number);
     believe(second_decay, partial.second_decay - partial.first_decay,
             held_ * decay_deviation * std::max(partial.first_decay, least_decay));
-    believe(offset, partial.offset, held_ * offset_deviation);
-    believe(self, partial.self - usual, held_ * self_deviation * usual + 1e-6);
+    believe(offset, partial.offset, held_ * usual.offset_deviation);
+    believe(self, partial.self - as_much, held_ * self_deviation * as_much + 1e-6);
     normal(first_decay, first_decay) += 1.0 / squared(any_decay);
     return cost;
 }
@@ -423,11 +414,11 @@ double CoupledFit::believe() {
         cost += squared(off / deviation);
     };
     const CoupledPartial& lowest = string_.places[0];
-    believed(inharmonicity, string_.law.inharmonicity - usual_inharmonicity, inharmonicity_deviation);
-    believed(split, string_.law.split, split_deviation);
+    believed(inharmonicity, string_.law.inharmonicity - usual.inharmonicity, usual.inharmonicity_deviation);
+    believed(split, string_.law.split, usual.split_deviation);
     believed(angle, string_.angle - usual_angle, angle_deviation);
     believed(phase, string_.phase, held_ * phase_deviation);
-    believed(stretch, string_.stretch, stretch_deviation);
+    believed(stretch, string_.stretch, usual.glide_deviation);
     believed(share, string_.share - 1.0, held_ * share_deviation);
     believed(second_decay_of_1, lowest.second_decay - lowest.first_decay,
              held_ * decay_deviation * std::max(lowest.first_decay, least_decay));
@@ -582,11 +573,8 @@ void CoupledFit::state_structure(const PartialTracks& tracks) {
     for (CoupledPartial& partial : string_.partials()) {
         swing(tracks, partial);
         compare(tracks, partial);
-        Complex common{};
-        for (std::size_t m = 3; m < partial.length; ++m)
-            common += turned_back(left_[m - 3], left_[m]);
-        const double by_chance = 2.0 / std::sqrt(static_cast<double>(partial.length));
-        structure_ = std::max(structure_, std::abs(common) / partial.squares - by_chance);
+        structure_ =
+            std::max(structure_, structure_of(std::span{left_}.first(partial.length), partial.squares));
     }
 }
 

@@ -55,10 +55,6 @@ private:
     using Complexes = std::vector<std::complex<double>>;
 
     static constexpr std::size_t starts = 12;
-    struct Candidate {
-        CoupledString string;
-        double misfit = 0.0;
-    };
     /// A partial's equations once its own unknowns follow the string's as suits them best.
     struct Followed {
         Eigen::Matrix<double, own, 1> own_step;
@@ -95,7 +91,7 @@ private:
 
     CoupledString string_;
     CoupledString before_;
-    std::array<Candidate, starts> candidates_{};
+    std::array<CoupledString, starts> candidates_{};
     double since_pluck_ = 0.0;
     double held_ = 1.0;  // beliefs' deviations against what they are in the end
     double structure_ = 0.0;

@@ -11,6 +11,7 @@
 #include <span>
 
 #include "midspan/units.hpp"
+#include "pitch/left_over.hpp"
 #include "pitch/string_law.hpp"
 
 namespace midspan {
@@ -33,10 +34,7 @@ struct CoupledPartial {
     /// What may be left over on average: single precision on the way here.
     [[nodiscard]] double least() const { return 1e-12 * power / static_cast<double>(length); }
     /// Its share of minus twice the logarithm of the likelihood, where `overlap` is the tracks'.
-    [[nodiscard]] double misfit(double overlap) const {
-        const auto n = static_cast<double>(length);
-        return 2.0 / overlap * n * std::log(std::max(squares / n, least()));
-    }
+    [[nodiscard]] double misfit(double overlap) const { return misfit_of(squares, length, least(), overlap); }
 };
 
 /// A plucked string from its motion: all partials start in one direction, `angle` from the first plane, and

@@ -13,7 +13,6 @@ namespace midspan {
 namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
-// Of the weighted sum of squares: what a run may leave on the table.
 constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
 // What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
 // makes of a strong glide.

@@ -11,6 +11,8 @@
 #include <numbers>
 #include <utility>
 
+#include "pitch/left_over.hpp"
+
 namespace midspan {
 namespace {
 
@@ -32,16 +34,6 @@ constexpr double careful = 1e-3;
 constexpr double hardly = 3e-4;
 
 constexpr double squared(double x) { return x * x; }
-
-// a times b, without the detour that complex multiplication takes for infinities.
-Complex times(Complex a, Complex b) {
-    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
-}
-
-// conj(a) times b.
-Complex turned_back(Complex a, Complex b) {
-    return {a.real() * b.real() + a.imag() * b.imag(), a.real() * b.imag() - a.imag() * b.real()};
-}
 
 // How a partial turns against its track's centre under a law.
 //
@@ -252,8 +244,8 @@ double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
     for (std::size_t m = 0; m < partial.length; ++m) {
         const Complex turned = plane_value(1.0, tau * turning.periods(bases_, m));
         for (std::size_t plane = 0; plane < Planes; ++plane) {
-            plane_[plane][m] = times(own[plane], turned);
-            own[plane] = times(own[plane], step[plane]);
+            plane_[plane][m] = product(own[plane], turned);
+            own[plane] = product(own[plane], step[plane]);
         }
         sums.take_in<Planes>(plane_[0][m], plane_[1][m], values[m]);
     }
@@ -265,7 +257,7 @@ double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
     for (std::size_t m = 0; m < partial.length; ++m) {
         Complex left = values[m];
         for (std::size_t plane = 0; plane < Planes; ++plane) {
-            plane_[plane][m] = times(amplitudes[plane], plane_[plane][m]);
+            plane_[plane][m] = product(amplitudes[plane], plane_[plane][m]);
             left -= plane_[plane][m];
         }
         left_[m] = left;
@@ -636,7 +628,7 @@ void StringFit::weigh(const PartialTracks& tracks, const FreeParts& free) {
         string_.partials[p].variance =
             std::max(equations_.squares[p] / std::max(n - unknowns, 0.3 * n), floor);
         string_.partials[p].misfit =
-            2.0 / tracks.overlap() * n * std::log(std::max(equations_.squares[p] / n, floor));
+            misfit_of(equations_.squares[p], string_.partials[p].length, floor, tracks.overlap());
         string_.misfit += string_.partials[p].misfit;
     }
 }
@@ -659,7 +651,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
             ab += weights_[m] * along;
             az += left_[m];
             bz += turned_back(along, left_[m]);
-            along = times(along, step);
+            along = product(along, step);
         }
         const double bb = aa * (1.0 + 1e-6);
         const double determinant = aa * bb - std::norm(ab);
@@ -718,18 +710,12 @@ void StringFit::order_planes(const PartialTracks& tracks) {
 }
 
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
-    // Noise has nothing in common with itself a few values later, a beat or a hum line has.
     double strongest = 0.0;
     for (FittedPartial& partial : string_.partials) {
-        const auto n = static_cast<double>(partial.length);
-        const double power = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
-        Complex common{};
-        for (std::size_t m = 3; m < partial.length; ++m) {
-            common += turned_back(left_[m - 3], left_[m]);
-        }
-        if (power > 0.0) strongest = std::max(strongest, std::abs(common) / power - 2.0 / std::sqrt(n));
+        const double squares = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
+        strongest = std::max(strongest, structure_of(std::span{left_}.first(partial.length), squares));
     }
-    return std::max(0.0, strongest);
+    return strongest;
 }
 
 }  // namespace midspan
