@@ -28,6 +28,9 @@ inline double misfit_of(double squares, std::size_t length, double least, double
     return 2.0 / overlap * n * std::log(std::max(squares / n, least));
 }
 
+/// What is left over hangs together by more than this: it is not noise.
+inline constexpr double structured = 0.1;
+
 /// How much what is left, of power `squares`, hangs together over time: up to 1; about 0 for noise, which has
 /// nothing in common with itself a few values later, as a beat or a hum line has.
 inline double structure_of(std::span<const std::complex<double>> left, double squares) {

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "pitch/left_over.hpp"
+
 namespace midspan {
 namespace {
 
@@ -20,7 +22,7 @@ constexpr Range better_alone{3.0, 9.0};
 // What the whole string explains of all partials, dB: of hum and noise less is left than of a law that fails.
 constexpr Range far_from_a_string{26.0, 18.0};
 // How much of what it leaves hangs together.
-constexpr Range structured{0.1, 0.3};
+constexpr Range much_structure{structured, 0.3};
 
 // Of B, as partials tell it that do not keep to the law.
 constexpr double least_doubt_of_inharmonicity = 5e-5;
@@ -35,7 +37,7 @@ double grown(double value, const Range& range) {
 void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const ModelChoice& whole,
                          double since_pluck) {
     weight_ = 0.0;
-    if (whole.structure() < structured.from) return;
+    if (whole.structure() < structured) return;
     const FittedPartial& together = whole.string().partials[0];
     fit.believe_inharmonicity(
         whole.string().law.inharmonicity,
@@ -48,7 +50,7 @@ void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const Mode
     explained_ = signal_to_noise(choice_.string(), tracks);
     const double better = 10.0 * std::log10(together.variance / choice_.string().partials[0].variance);
     weight_ = std::max(grown(better, better_alone),
-                       grown(whole.structure(), structured) *
+                       grown(whole.structure(), much_structure) *
                            grown(signal_to_noise(whole.string(), tracks).value(), far_from_a_string));
 }
 

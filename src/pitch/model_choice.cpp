@@ -9,11 +9,12 @@
 #include <cmath>
 #include <limits>
 
+#include "pitch/left_over.hpp"
+
 namespace midspan {
 namespace {
 
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
-constexpr double structured = 0.1;  // what is left over hangs together by more than this: not noise
 // What is left that far down turns a partial by a thousandth of a radian: no second plane, but what a window
 // makes of a strong glide.
 constexpr Decibels clean{60.0};

@@ -11,6 +11,7 @@
 #include <utility>
 
 #include "ground/sum_of_products.hpp"
+#include "pitch/blackman_harris.hpp"
 
 namespace midspan {
 namespace {
@@ -24,12 +25,6 @@ constexpr double early_time = 0.4;  // s
 constexpr double led_astray = 1.0 / 1731.234;  // a cent
 
 std::complex<double> unit(double angle) { return {std::cos(angle), std::sin(angle)}; }
-
-// F. J. Harris (1978), minimum four-term window: side lobes at -92 dB. Coefficients from memory.
-double blackman_harris(double x) {
-    return 0.35875 - 0.48829 * std::cos(tau * x) + 0.14128 * std::cos(2.0 * tau * x) -
-           0.01168 * std::cos(3.0 * tau * x);
-}
 
 // How a partial turns from one value to the next, and how steadily.
 struct Turning {
@@ -260,23 +255,30 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
         to.centre = law.frequency(from.number);
         to.values.assign(length_, {});
     }
-    const double fading = law.fading();
     for (std::size_t m = 0; m < length_ * count; ++m) {
         const double t = raw.time(m);
         const double elapsed = law.elapsed(t);
         const double faded = law.faded(t);
-        for (std::size_t i = 0; i < count_; ++i) {
-            const PartialTrack& from = raw.tracks_[i];
-            PartialTrack& to = tracks_[i];
-            const double rate = law.rate(to.number, faded);
-            const double off = tau * (to.centre * rate - from.centre);
-            const double chirp = tau * to.centre * -fading * (rate - 1.0);
-            const std::complex<double> kept = raw.response_.at(off, chirp);
-            const double turned = to.centre * elapsed - from.centre * t;
-            to.values[m / count] +=
-                std::polar(1.0 / (n * std::norm(kept)), -tau * turned) * std::conj(kept) * from.values[m];
-        }
+        for (std::size_t i = 0; i < count_; ++i)
+            tracks_[i].values[m / count] +=
+                settling(raw, i, t, elapsed, faded) / n * raw.tracks_[i].values[m];
     }
+}
+
+std::complex<double> PartialTracks::settling(const PartialTracks& raw, std::size_t track, double t) const {
+    return settling(raw, track, t, taken_out_.elapsed(t), taken_out_.faded(t));
+}
+
+std::complex<double> PartialTracks::settling(const PartialTracks& raw, std::size_t track, double t,
+                                             double elapsed, double faded) const {
+    const PartialTrack& to = tracks_[track];
+    const double from = raw.tracks_[track].centre;
+    const double rate = taken_out_.rate(to.number, faded);
+    const double off = tau * (to.centre * rate - from);
+    const double chirp = tau * to.centre * -taken_out_.fading() * (rate - 1.0);
+    const std::complex<double> kept = raw.response_.at(off, chirp);
+    const double turned = to.centre * elapsed - from * t;
+    return std::polar(1.0 / std::norm(kept), -tau * turned) * std::conj(kept);
 }
 
 double PartialTracks::strayed_from(const PartialTracks& raw, const StringLaw& law) const {

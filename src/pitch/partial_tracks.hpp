@@ -46,6 +46,9 @@ public:
     /// `count` values averaged to one.
     void settle(const PartialTracks& raw, const StringLaw& law, std::size_t count);
 
+    /// What settle() multiplied a track's value at raw time t by.
+    [[nodiscard]] std::complex<double> settling(const PartialTracks& raw, std::size_t track, double t) const;
+
     /// By how much, at most and relative, amplitudes would come out otherwise had `law` been taken out.
     [[nodiscard]] double strayed_from(const PartialTracks& raw, const StringLaw& law) const;
 
@@ -101,6 +104,8 @@ private:
         std::complex<double> one_window_;
     };
 
+    [[nodiscard]] std::complex<double> settling(const PartialTracks& raw, std::size_t track, double t,
+                                                double elapsed, double faded) const;
     void fold(std::span<const float> samples, std::size_t m, std::span<float> folded) const;
     [[nodiscard]] std::span<float> folded(std::size_t place) {
         return std::span{folded_}.subspan(2 * place * hop_samples_, 2 * hop_samples_);

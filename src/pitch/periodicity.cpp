@@ -12,6 +12,9 @@ namespace midspan {
 namespace {
 
 constexpr std::size_t transform_size = 2 * PeriodFinder::longest;
+// What is left of a sound at its end against its beginning, in power: steady sounds that are no more than
+// that do not hide a string's period.
+constexpr double hardly_left = 0.04;
 
 struct Peak {
     double lag;
@@ -33,6 +36,13 @@ void to_autocorrelation(const Spectrum& spectrum, std::span<const double> power,
     }
 }
 
+double power_of(std::span<const float> samples) {
+    double sum = 0.0;
+    for (const float sample : samples)
+        sum += static_cast<double>(sample) * sample;
+    return sum;
+}
+
 }  // namespace
 
 PeriodFinder::PeriodFinder()
@@ -40,27 +50,47 @@ PeriodFinder::PeriodFinder()
       samples_(transform_size),
       bins_(transform_size / 2),
       autocorrelation_(transform_size / 2),
-      window_autocorrelation_(transform_size / 2 + 1) {}
+      power_(transform_size / 2 + 1),
+      power_at_end_(transform_size / 2 + 1) {}
 
 Periodicity PeriodFinder::find(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
                                Hertz highest) {
-    const double rate = sample_rate.value();
     const std::size_t n = std::min(samples.size(), longest);
-    assert(static_cast<double>(n) >= 2.0 * rate / lowest.value());
+    const std::size_t dying = std::min(samples.size() / 2, longest);
+    take_power(samples.first(n), sample_rate, lowest, highest, power_);
+    const Periodicity found = shortest_of_power(n, sample_rate, lowest, highest);
+    if (power_of(samples.last(dying)) < hardly_left * power_of(samples.first(dying))) return found;
+    const Periodicity in_what_dies = find_dying(samples, sample_rate, lowest, highest);
+    return in_what_dies.clarity > found.clarity ? in_what_dies : found;
+}
 
+// Of hum and of other steady sounds as little is left as each keeps to its loudness.
+Periodicity PeriodFinder::find_dying(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
+                                     Hertz highest) {
+    const std::size_t n = std::min(samples.size() / 2, longest);
+    if (static_cast<double>(n) < 2.0 * sample_rate.value() / lowest.value()) return {lowest, 0.0};
+    take_power(samples.first(n), sample_rate, lowest, highest, power_);
+    take_power(samples.last(n), sample_rate, lowest, highest, power_at_end_);
+    for (std::size_t i = 0; i < power_.size(); ++i)
+        power_[i] = std::max(0.0, power_[i] - power_at_end_[i]);
+    return shortest_of_power(n, sample_rate, lowest, highest);
+}
+
+// The power spectrum, of what may be a string.
+void PeriodFinder::take_power(std::span<const float> samples, Hertz sample_rate, Hertz lowest, Hertz highest,
+                              std::span<double> power) {
+    assert(static_cast<double>(samples.size()) >= 2.0 * sample_rate.value() / lowest.value());
     double mean = 0.0;
-    for (std::size_t i = 0; i < n; ++i) {
-        mean += samples[i];
-    }
-    mean /= static_cast<double>(n);
+    for (const float sample : samples)
+        mean += sample;
+    mean /= static_cast<double>(samples.size());
     std::fill(samples_.begin(), samples_.end(), 0.0);
-    for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t i = 0; i < samples.size(); ++i) {
         samples_[i] = samples[i] - mean;
     }
     spectrum_.transform(samples_, bins_);
 
-    auto& power = window_autocorrelation_;
-    const double bin_width = rate / transform_size;
+    const double bin_width = sample_rate.value() / transform_size;
     const double fade_above = std::max(1.5 * highest.value(), 800.0);
     for (std::size_t i = 0; i <= transform_size / 2; ++i) {
         const double f = static_cast<double>(i) * bin_width;
@@ -70,7 +100,12 @@ Periodicity PeriodFinder::find(std::span<const float> samples, Hertz sample_rate
         const double p = (i == 0 || i == transform_size / 2) ? 0.0 : std::norm(bins_[i]);
         power[i] = p * keep;
     }
-    to_autocorrelation(spectrum_, power, samples_, bins_, autocorrelation_);
+}
+
+// The shortest period that explains `n` samples of such a power about as well as the best one does.
+Periodicity PeriodFinder::shortest_of_power(std::size_t n, Hertz sample_rate, Hertz lowest, Hertz highest) {
+    const double rate = sample_rate.value();
+    to_autocorrelation(spectrum_, power_, samples_, bins_, autocorrelation_);
 
     // The sum at a lag has fewer terms the longer the lag; dividing by their number makes lags comparable.
     const auto at = [&](std::size_t lag) {

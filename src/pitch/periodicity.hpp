@@ -31,16 +31,25 @@ public:
     ///
     /// The shortest period that explains the sound about as well as the best one does is taken, so that a
     /// touched harmonic with weak odd partials of the open string is read at its own pitch. Partials high
-    /// above the range are faded out beforehand: on a stiff string they pull the period short.
+    /// above the range are faded out beforehand: on a stiff string they pull the period short. Where much
+    /// sounds on, what is as loud at the end of the samples is left out if the rest is clearer without: hum.
     [[nodiscard]] Periodicity find(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
                                    Hertz highest);
 
 private:
+    [[nodiscard]] Periodicity find_dying(std::span<const float> samples, Hertz sample_rate, Hertz lowest,
+                                         Hertz highest);
+    void take_power(std::span<const float> samples, Hertz sample_rate, Hertz lowest, Hertz highest,
+                    std::span<double> power);
+    [[nodiscard]] Periodicity shortest_of_power(std::size_t n, Hertz sample_rate, Hertz lowest,
+                                                Hertz highest);
+
     Spectrum spectrum_;
     std::vector<double> samples_;
     std::vector<std::complex<double>> bins_;
     std::vector<double> autocorrelation_;
-    std::vector<double> window_autocorrelation_;
+    std::vector<double> power_;
+    std::vector<double> power_at_end_;
 };
 
 }  // namespace midspan

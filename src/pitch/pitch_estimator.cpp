@@ -8,6 +8,8 @@
 #include <memory>
 #include <optional>
 
+#include "pitch/hum_finder.hpp"
+#include "pitch/left_over.hpp"
 #include "pitch/lowest_alone.hpp"
 #include "pitch/model_choice.hpp"
 #include "pitch/odd_partials.hpp"
@@ -15,6 +17,7 @@
 #include "pitch/periodicity.hpp"
 #include "pitch/pitch_doubt.hpp"
 #include "pitch/string_fit.hpp"
+#include "pitch/tone_remover.hpp"
 
 namespace midspan {
 namespace {
@@ -24,7 +27,9 @@ constexpr double faithful = 1e-3;                    // amplitudes that strong p
 constexpr Cents settled_enough{0.5};                 // good for a verdict, however much glide is left
 constexpr double stiffest_string = 0.006;            // B: twice a bass string stopped at its 21st fret
 constexpr double straying =
-    3.0 / cents_per_log;  // ends and body move partials by a cent or two, a bad string by many
+    3.0 / cents_per_log;                // ends and body move partials by a cent or two, a bad string by many
+constexpr double unclear = 0.4;         // a period of noise
+constexpr double as_the_period = 0.05;  // ln f_1: periods are right to 3 %
 constexpr Decibels least_explained{5.0};  // a tone that follows no string is none
 
 }  // namespace
@@ -37,12 +42,8 @@ public:
         const auto samples = pluck.usable();
         const double rate = pluck.sample_rate.value();
         if (static_cast<double>(samples.size()) < 3.0 * rate / lowest_.value()) return std::nullopt;
-        const Periodicity coarse = period_.find(samples, pluck.sample_rate, lowest_, highest_);
-        if (coarse.clarity < 0.4) return std::nullopt;
-        raw_.follow(samples, pluck.sample_rate, coarse.frequency);
-        if (raw_.length() < StringFit::fewest_values) return std::nullopt;
-        fit();
-        if (fit_.string().partials.empty()) return std::nullopt;
+        if (!listen(samples, pluck.sample_rate)) return std::nullopt;
+        take_out_hum(samples, pluck.sample_rate);
         const double since_pluck = pluck.settling().value() + tracks_.first_middle();
         whole_.choose(fit_, tracks_, since_pluck);
         alone_.listen(fit_, tracks_, whole_, since_pluck);
@@ -76,6 +77,16 @@ private:
     // The one that counts for more.
     [[nodiscard]] const ModelChoice& shown() const {
         return alone_.weight() > 0.5 ? alone_.choice() : whole_;
+    }
+
+    // False where there is no string.
+    bool listen(std::span<const float> samples, Hertz rate) {
+        const Periodicity coarse = period_.find(samples, rate, lowest_, highest_);
+        if (coarse.clarity < unclear) return false;
+        raw_.follow(samples, rate, coarse.frequency);
+        if (raw_.length() < StringFit::fewest_values) return false;
+        fit();
+        return !fit_.string().partials.empty() && near(coarse.frequency);
     }
 
     // The law from the lowest few partials over a growing span, so that the phase is never lost; then the
@@ -113,6 +124,18 @@ private:
         fit_.run(tracks_, tracks_.length(), free, 20, closely);
     }
 
+    // Multiples of the mains that sing into the partials. What is left of the note shows them, and more
+    // clearly once, than after the string has been fitted to what little they leave.
+    void take_out_hum(std::span<const float> samples, Hertz rate) {
+        if (fit_.structure_left(tracks_, false) < structured) return;
+        const std::optional<Hertz> mains = hum_.find(samples, rate, fit_.string().law);
+        if (!mains) return;
+        for (std::size_t p = 0; p < fit_.string().partials.size(); ++p)
+            remover_.take_out(raw_, tracks_, fit_.string().partials[p].track, *mains,
+                              fit_.left_over(tracks_, p));
+        fit_.run(tracks_, tracks_.length(), gliding, 20, closely);
+    }
+
     // Between what the whole string says and what its lowest partial says alone.
     [[nodiscard]] double weighed(double whole, double alone) const {
         return alone_.weight() == 0.0 ? whole : whole + alone_.weight() * (alone - whole);
@@ -124,6 +147,11 @@ private:
         return std::sqrt(
             weighed(doubt_of_string(whole_, tracks_), doubt_of_lowest(alone_.choice(), whole_, tracks_)) +
             alone_.weight() * (1.0 - alone_.weight()) * apart * apart);
+    }
+
+    // Partials that tell another pitch than the period does are not those of the string that was plucked.
+    [[nodiscard]] bool near(Hertz coarse) const {
+        return std::abs(fit_.string().law.log_lowest - std::log(coarse.value())) < as_the_period;
     }
 
     // A quarter of the glide or more was still to come when the note ended.
@@ -142,6 +170,8 @@ private:
     ModelChoice whole_;
     LowestAlone alone_;
     OddPartialFinder odd_;
+    HumFinder hum_;
+    ToneRemover remover_;
 };
 
 PitchEstimator::PitchEstimator(Hertz lowest, Hertz highest)

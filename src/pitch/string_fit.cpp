@@ -709,6 +709,11 @@ void StringFit::order_planes(const PartialTracks& tracks) {
     }
 }
 
+std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& tracks, std::size_t partial) {
+    compare<1>(tracks, string_.partials[partial]);
+    return std::span{left_}.first(string_.partials[partial].length);
+}
+
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     double strongest = 0.0;
     for (FittedPartial& partial : string_.partials) {

@@ -363,6 +363,56 @@ TEST_SUITE("physics") {
             }
         }
     }
+    TEST_CASE(
+        "mains hum between 20 and 40 dB below moves a string by less than what is stated, and that is "
+        "little") {
+        PitchEstimator estimator = any_string();
+        RandomNumbers random{42};
+        std::vector<double> stated;
+        int hardly_moved = 0;
+        for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+            CAPTURE(seed);
+            PluckedString string = ordinary(Hertz{random.uniform(80.0, 400.0)}, seed);
+            const Hertz mains{random.uniform() < 0.5 ? random.uniform(49.95, 50.05)
+                                                     : random.uniform(59.95, 60.05)};
+            const double amplitude = string.amplitude * std::pow(10.0, -random.uniform(20.0, 40.0) / 20.0);
+            GivenPluck given{string};
+            add_hum(given.sound, GivenPluck::sample_rate, mains, amplitude, 20, seed);
+            const auto reading = estimator.estimate(given.pluck());
+            const Cents error = error_of(reading, string.fundamental);
+            CHECK(magnitude(error) < 2.0 * reading->uncertainty);
+            if (magnitude(error) < 0.05_cents) ++hardly_moved;
+            stated.push_back(reading->uncertainty.value());
+        }
+        CHECK(hardly_moved >= 36);  // the others have a multiple within a beat of a partial
+        std::sort(stated.begin(), stated.end());
+        CHECK(stated[20] < 0.03);
+    }
+    TEST_CASE("hum nearly as loud as the string does not put its own pitch in the string's place") {
+        PitchEstimator estimator{75.0_hz, 1400.0_hz};
+        RandomNumbers random{600};
+        int unread = 0;
+        for (std::uint64_t seed = 600; seed < 750; ++seed) {
+            CAPTURE(seed);
+            PluckedString string = ordinary(Hertz{random.uniform(180.0, 340.0)}, seed);
+            string.glide = 0.0_cents;
+            string.decay = Seconds{random.uniform(0.3, 0.8)};
+            string.pluck_position = random.uniform(0.1, 0.35);
+            string.pickup_position = random.uniform(0.07, 0.3);
+            string.duration = 1.0_s;
+            const double amplitude = random.uniform(0.02, 0.12);
+            const Hertz mains{random.uniform() < 0.5 ? 50.0 : 60.0};
+            GivenPluck given{string};
+            add_hum(given.sound, GivenPluck::sample_rate, mains, amplitude, 20, seed);
+            const auto reading = estimator.estimate(given.pluck());
+            if (reading) {
+                CHECK(magnitude(error_of(reading, string.fundamental)) < 20.0_cents);
+            } else {
+                ++unread;
+            }
+        }
+        CHECK(unread <= 8);
+    }
     TEST_CASE("a string whose partials stray from the law is suspect, an ordinary one is not") {
         PitchEstimator estimator = any_string();
         GivenPluck good{ordinary(196.0_hz, 21)};
@@ -460,6 +510,14 @@ TEST_SUITE("properties") {
                 CHECK(afterwards == before);
             }
         }
+        GivenPluck humming{ordinary(110.0_hz, 1)};
+        add_hum(humming.sound, GivenPluck::sample_rate, 50.0_hz, 0.05, 20, 5);
+        const Pluck pluck = humming.pluck();
+        const std::size_t before_hum = allocations_so_far();
+        const auto in_hum = estimator.estimate(pluck);
+        const std::size_t after_hum = allocations_so_far();
+        CHECK(in_hum.has_value());
+        CHECK(after_hum == before_hum);
         const UnlawfulString unlawful{5};
         const std::size_t before = allocations_so_far();
         const auto read = unlawful.read(estimator, 0.0_cents);
