@@ -37,15 +37,20 @@ bool near_partial(double frequency, const StringLaw& law, double distance) {
 
 }  // namespace
 
-HumFinder::HumFinder() : spectrum_{size}, samples_(size), bins_(size / 2) { lines_.reserve(most_multiples); }
+HumFinder::HumFinder() : spectrum_{size}, window_(size), samples_(size), bins_(size / 2) {
+    lines_.reserve(most_multiples);
+    for (std::size_t i = 0; i < size; ++i)
+        window_[i] = blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(size));
+}
 
 std::optional<Hertz> HumFinder::find(std::span<const float> samples, Hertz sample_rate,
                                      const StringLaw& law) {
     const std::size_t n = std::min(samples.size(), size);
     const auto last = samples.last(n);
     std::fill(samples_.begin(), samples_.end(), 0.0);
+    // Of a shorter note every n-th weight, so that the window still fades at both ends.
     for (std::size_t i = 0; i < n; ++i)
-        samples_[i] = last[i] * blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(n));
+        samples_[i] = last[i] * window_[i * size / n];
     spectrum_.transform(samples_, bins_);
 
     const double bin_width = sample_rate.value() / static_cast<double>(size);

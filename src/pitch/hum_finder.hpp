@@ -41,6 +41,7 @@ private:
     void find_lines(double mains, const StringLaw& law, double bin_width, double resolved);
 
     Spectrum spectrum_;
+    std::vector<double> window_;
     std::vector<double> samples_;
     std::vector<std::complex<double>> bins_;
     std::vector<Line> lines_;
