@@ -26,6 +26,8 @@ struct Unknown {
 };
 constexpr Unknown on_the_law{0.001, Cents{0.004}};
 constexpr Unknown off_the_law{0.02, Cents{0.03}};
+// What planes that drive each other do to the glide is fitted, not left open.
+constexpr Unknown off_the_law_coupled{0.01, Cents{0.03}};
 // A lowest partial alone may hide a second plane.
 constexpr Cents of_hidden_plane{0.06};
 // Where the lowest partial is not the first, it may itself stand as far off the law as others do.
@@ -37,6 +39,9 @@ constexpr double by_structure_of_coupled_planes = 0.03;
 constexpr double by_structure_of_others = 0.06;
 constexpr Cents of_planes{0.02};
 constexpr Cents of_coupled_planes{0.01};
+// And where noise hides from planes that only die that they drive each other, by up to as much.
+constexpr double by_hidden_coupling = 0.06;
+constexpr Cents too_coarse_for_coupling{0.03};
 
 constexpr double squared(double x) { return x * x; }
 double squared(Cents x) { return squared(x.value() / cents_per_log); }
@@ -57,27 +62,34 @@ double drift(const ModelChoice& choice, const PartialTracks& tracks) {
     return squared(unknown_turns / (std::exp(law.log_lowest) * heard)) * (1.0 + squared(glimpse / heard));
 }
 
+// How far scatter of such a variance hides what would show beside a scatter of `coarse`: up to 1.
+double hidden(double variance, Cents coarse) { return variance / (variance + squared(coarse)); }
+
 // What is not known of a string that may leave the law: for sure, or as far as scatter hides it.
 Unknown unknown_of(const ModelChoice& string) {
-    const double scatter = string.belief().variance;
-    const double strays = string.loose() ? 1.0 : scatter / (scatter + squared(too_coarse));
+    if (string.coupled()) return off_the_law_coupled;
+    const double strays = string.loose() ? 1.0 : hidden(string.belief().variance, too_coarse);
     return {std::lerp(on_the_law.share_of_glide, off_the_law.share_of_glide, strays),
             Cents{std::lerp(on_the_law.at_least.value(), off_the_law.at_least.value(), strays)}};
+}
+
+// What is not known of two planes of vibration, beyond that.
+Unknown unknown_of_planes(const ModelChoice& string) {
+    if (!string.beating()) return {0.0, Cents{0.0}};
+    if (string.coupled()) return {by_structure_of_coupled_planes * string.structure(), of_coupled_planes};
+    return {by_structure_of_planes * string.structure() +
+                by_hidden_coupling * hidden(string.belief().variance, too_coarse_for_coupling),
+            of_planes};
 }
 
 }  // namespace
 
 double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
     const Unknown unknown = unknown_of(string);
-    double share = unknown.share_of_glide;
-    Cents of_either{0.0};
-    if (string.beating()) {
-        share +=
-            string.structure() * (string.coupled() ? by_structure_of_coupled_planes : by_structure_of_planes);
-        of_either = string.coupled() ? of_coupled_planes : of_planes;
-    }
+    const Unknown beating = unknown_of_planes(string);
+    const double share = unknown.share_of_glide + beating.share_of_glide;
     return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +
-           squared(unknown.at_least) + squared(of_either);
+           squared(unknown.at_least) + squared(beating.at_least);
 }
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <utility>
@@ -47,10 +48,23 @@ constexpr std::array<Stratum, 7> strata{{
      [](const Conditions& c) { return c.duration > Seconds{2.0} && c.snr > Decibels{40.0} && !c.beating; }},
 }};
 
+/// What sounds along.
+struct Accompaniment {
+    const char* name;
+    Company company;
+    std::uint64_t seed;
+};
+
+constexpr std::array<Accompaniment, 3> accompaniments{{
+    {"1/f noise instead of white", Company::pink_noise, 22'000},
+    {"sympathetic strings ring along", Company::open_strings, 23'000},
+    {"hum 20 to 40 dB below", Company::loud_hum, 24'000},
+}};
+
 Kind heard_kind(const char* name, Physics physics, int pairs, std::uint64_t seed,
                 Company company = Company::none) {
     PitchEstimator estimator{lowest_of_guitar, highest_of_guitar};
-    Kind kind{name, {}};
+    Kind kind{name, {}, 0};
     for (int i = 0; i < pairs; ++i) {
         const TrialPair pair =
             draw_pair(physics, Hardship::mixed, seed + static_cast<std::uint64_t>(i), company);
@@ -66,6 +80,12 @@ Kind heard_kind(const char* name, Physics physics, int pairs, std::uint64_t seed
         }
     }
     return kind;
+}
+
+Kind pooled(const char* name, const Kind& one, const Kind& other) {
+    Kind both{name, one.outcomes, one.unheard + other.unheard};
+    both.outcomes.insert(both.outcomes.end(), other.outcomes.begin(), other.outcomes.end());
+    return both;
 }
 
 /// Percent of the outcomes in a stratum whose truth lies within k standard uncertainties.
@@ -100,6 +120,16 @@ void add_rows(Table& table, const Kind& kind) {
         add_row(table, fmt::format("{}: {}", kind.name, stratum.name), kind.outcomes, stratum);
 }
 
+void add_figure(Report& report, const char* name, const Kind& kind, const Stratum& stratum, double at_most) {
+    report.figures.push_back({fmt::format("truth within ± 2 u: {}", name),
+                              coverage(kind.outcomes, stratum, 2.0), "%", at_most, 93.0});
+}
+
+void remark_unheard(Report& report, const std::string& name, int unheard) {
+    if (unheard == 0) return;
+    report.remarks.push_back(fmt::format("coverage: {}: {} notes had no pitch", name, unheard));
+}
+
 Curve curve_of(const char* label, std::span<const Outcome> outcomes, const Stratum& stratum, int colour) {
     Curve curve{label, {}, colour};
     for (int i = 0; i <= 32; ++i) {
@@ -128,16 +158,9 @@ Panel panel_of(const char* title, std::span<const Outcome> outcomes) {
 void coverage_section(const Settings& settings, Report& report) {
     const Kind modal = heard_kind("modes", Physics::modes, settings.trials_or(700), 10'000);
     const Kind stiff =
-        heard_kind("finite differences", Physics::finite_differences, settings.trials_or(300), 20'000);
+        heard_kind("finite differences", Physics::finite_differences, settings.trials_or(600), 20'000);
     const Kind astray = heard_kind("partials astray", Physics::astray, settings.trials_or(300), 21'000);
-    const int in_company = settings.trials_or(150);
-    const std::array accompanied{
-        heard_kind("1/f noise instead of white", Physics::modes, in_company, 22'000, Company::pink_noise),
-        heard_kind("sympathetic strings ring along", Physics::modes, in_company, 23'000,
-                   Company::open_strings),
-        heard_kind("hum 20 to 40 dB below", Physics::modes, in_company, 24'000, Company::loud_hum)};
-    Kind both{"both", modal.outcomes};
-    both.outcomes.insert(both.outcomes.end(), stiff.outcomes.begin(), stiff.outcomes.end());
+    const Kind both = pooled("both", modal, stiff);
 
     Table table{"coverage",
                 "How often the truth lies within k standard uncertainties, hard mix; both: modes and finite "
@@ -145,35 +168,32 @@ void coverage_section(const Settings& settings, Report& report) {
                 {"notes", "count", "within 1 u %", "within 2 u %", "within 3 u %", "median |error| cents",
                  "median u cents"},
                 {}};
-    add_rows(table, both);
-    for (const Kind* kind : {&modal, &stiff, &astray})
+    for (const Kind* kind : {&both, &modal, &stiff, &astray})
         add_rows(table, *kind);
-    for (const Kind& kind : accompanied)
-        add_row(table, fmt::format("modes: {}", kind.name), kind.outcomes, strata[0]);
-    report.tables.push_back(std::move(table));
-
-    for (std::size_t i = 0; i < 5; ++i) {
-        report.figures.push_back({fmt::format("truth within ± 2 u: {}", strata[i].name),
-                                  coverage(both.outcomes, strata[i], 2.0), "%", 99.5, 93.0});
-    }
-    report.figures.push_back({"truth within ± 2 u: plucks made of partials alone",
-                              coverage(modal.outcomes, strata[0], 2.0), "%", 99.5, 93.0});
-    report.figures.push_back({"truth within ± 2 u: finite-difference string alone",
-                              coverage(stiff.outcomes, strata[0], 2.0), "%", 99.5, 93.0});
+    for (std::size_t i = 0; i < 5; ++i)
+        add_figure(report, strata[i].name, both, strata[i], 99.5);
+    add_figure(report, "plucks made of partials alone", modal, strata[0], 99.5);
+    add_figure(report, "finite-difference string alone", stiff, strata[0], 99.5);
     // No bound from above. Such a string tells that its partials disagree, hardly by which law: whoever
     // allows for more than there was errs to the side that costs another pluck, never a wrong turn of the
     // screw.
-    report.figures.push_back({"truth within ± 2 u: strings whose partials go their own ways",
-                              coverage(astray.outcomes, strata[0], 2.0), "%", 100.0, 93.0});
-    for (const Kind& kind : accompanied) {
-        report.figures.push_back({fmt::format("truth within ± 2 u: {}", kind.name),
-                                  coverage(kind.outcomes, strata[0], 2.0), "%", 99.5, 93.0});
+    add_figure(report, "strings whose partials go their own ways", astray, strata[0], 100.0);
+    for (const Kind* kind : {&modal, &stiff, &astray})
+        remark_unheard(report, kind->name, kind->unheard);
+
+    const int in_company = settings.trials_or(150);
+    for (const Accompaniment& with : accompaniments) {
+        const Kind of_modes = heard_kind("modes", Physics::modes, in_company, with.seed, with.company);
+        const Kind of_stiff = heard_kind("finite differences", Physics::finite_differences, in_company,
+                                         with.seed + 5'000, with.company);
+        const Kind of_both = pooled("both", of_modes, of_stiff);
+        for (const Kind* kind : {&of_both, &of_modes, &of_stiff})
+            add_row(table, fmt::format("{}: {}", kind->name, with.name), kind->outcomes, strata[0]);
+        add_figure(report, with.name, of_both, strata[0], 99.5);
+        remark_unheard(report, with.name, of_both.unheard);
     }
-    for (const Kind* kind : {&modal, &stiff, &astray, &accompanied[0], &accompanied[1], &accompanied[2]}) {
-        if (kind->unheard == 0) continue;
-        report.remarks.push_back(
-            fmt::format("coverage: {}: {} notes had no pitch", kind->name, kind->unheard));
-    }
+    report.tables.push_back(std::move(table));
+
     report.charts.push_back(
         {"coverage",
          "How honest the stated uncertainty is",

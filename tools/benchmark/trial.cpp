@@ -150,7 +150,8 @@ TrialNote modal_note(const SteelString& string, NoteKind kind, const Conditions&
     return disturbed(std::move(sound), note.fundamental, conditions, random);
 }
 
-TrialNote stiff_note(const test::StiffString& string, const Conditions& conditions, RandomNumbers& random) {
+TrialNote stiff_note(const SteelString& plucked, const test::StiffString& string,
+                     const Conditions& conditions, RandomNumbers& random) {
     const test::StiffNote note = test::sound_of(string, trial_rate);
     std::vector<double> sound = silence(conditions.duration);
     const auto start = static_cast<std::size_t>(trial_lead.value() * trial_rate.value());
@@ -160,6 +161,7 @@ TrialNote stiff_note(const test::StiffString& string, const Conditions& conditio
         const double stopped = static_cast<double>(std::min(count - i, fade)) / fade;
         sound[start + i] = stopped * note.samples[i];
     }
+    if (conditions.company == Company::open_strings) add_open_strings(sound, plucked, random);
     return disturbed(std::move(sound), note.fundamental, conditions, random);
 }
 
@@ -195,8 +197,8 @@ TrialPair draw_pair(Physics physics, Hardship hardship, std::uint64_t seed, Comp
     const test::StiffString pressed =
         test::pressed_at_12th(draw_stiff_string(string, hardship, conditions, random), pressing);
     conditions.glide = std::max(glide_of(touched), glide_of(pressed));
-    TrialNote harmonic = stiff_note(touched, conditions, random);
-    TrialNote fretted = stiff_note(pressed, conditions, random);
+    TrialNote harmonic = stiff_note(string, touched, conditions, random);
+    TrialNote fretted = stiff_note(string, pressed, conditions, random);
     return {conditions, std::move(harmonic), std::move(fretted)};
 }
 
