@@ -10,6 +10,7 @@ set(left_out_files
 # With * for what holds a comma.
 set(left_out_cases
     "minutes of silence are waited through*"
+    "of a shipped recording a session says what analyze says*"
     "two standard uncertainties hold 95.45 % of truths*"
     "where the fit is the larger part* the truth is still held at least as often"
     "an ordinary hand is called scattered in less than 1 % of strings*"

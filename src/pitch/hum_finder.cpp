@@ -26,10 +26,10 @@ constexpr std::size_t looked_at_beside = 6;
 // Whether a partial is near, or a place half way between two, where a touched harmonic leaves odd ones.
 bool near_partial(double frequency, const StringLaw& law, double distance) {
     const double lowest = std::exp(law.log_lowest);
+    const double inharmonicity = std::max(0.0, law.inharmonicity);  // noise may make it less than nothing
     for (double place = 0.5;; place += 0.5) {
         const double k2 = place * place;
-        const double there =
-            lowest * place * std::sqrt((1.0 + law.inharmonicity * k2) / (1.0 + law.inharmonicity));
+        const double there = lowest * place * std::sqrt((1.0 + inharmonicity * k2) / (1.0 + inharmonicity));
         if (std::abs(there - frequency) < distance) return true;
         if (there > frequency) return false;
     }

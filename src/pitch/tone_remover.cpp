@@ -36,7 +36,7 @@ void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std:
 
     PartialTrack& from = tracks.tracks()[track];
     const double span = static_cast<double>(left.size()) * tracks.hop();
-    const double reach = 1.0 / raw.hop();  // the window's first side lobe
+    const double reach = 1.0 / raw.hop();  // half of the window's main lobe
     const double first = std::max(1.0, std::ceil((from.centre - reach) / mains.value()));
     for (double tone = first * mains.value(); tone < from.centre + reach; tone += mains.value()) {
         // The track is too slow to tell turns that are a whole number a value more or less.
@@ -61,7 +61,7 @@ void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std:
 
 void ToneRemover::lay_out(const PartialTracks& raw, const PartialTracks& tracks, std::size_t track,
                           double frequency) {
-    const std::size_t count = raw.length() / tracks.length();
+    const auto count = static_cast<std::size_t>(std::lround(tracks.hop() / raw.hop()));
     const double turn = tau * (frequency - raw.tracks()[track].centre);
     std::complex<double> turned = std::polar(1.0, turn * raw.time(0));
     const std::complex<double> step = std::polar(1.0, turn * raw.hop());

@@ -95,6 +95,12 @@ TEST_SUITE("bad input") {
         HumFinder finder;
         CHECK_FALSE(finder.find(brief.pluck(Seconds{0.1}).usable(), GivenPluck::sample_rate, law));
     }
+    TEST_CASE("a string that noise makes softer than none has partials all the way up") {
+        PluckedString string = string_at(Hertz{31.0});
+        string.inharmonicity = -2e-4;  // of its partials above the 70th there is no frequency
+        GivenPluck given{string_at(Hertz{31.0})};
+        CHECK_FALSE(hum_of(given, string));
+    }
 }
 
 }  // namespace midspan::test

@@ -370,7 +370,8 @@ TEST_SUITE("physics") {
         RandomNumbers random{42};
         std::vector<double> stated;
         int hardly_moved = 0;
-        for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+        constexpr int strings = trials(40);
+        for (std::uint64_t seed = 1; seed <= strings; ++seed) {
             CAPTURE(seed);
             PluckedString string = ordinary(Hertz{random.uniform(80.0, 400.0)}, seed);
             const Hertz mains{random.uniform() < 0.5 ? random.uniform(49.95, 50.05)
@@ -384,15 +385,15 @@ TEST_SUITE("physics") {
             if (magnitude(error) < 0.05_cents) ++hardly_moved;
             stated.push_back(reading->uncertainty.value());
         }
-        CHECK(hardly_moved >= 36);  // the others have a multiple within a beat of a partial
+        CHECK(10 * hardly_moved >= 9 * strings);  // the others have a multiple within a beat of a partial
         std::sort(stated.begin(), stated.end());
-        CHECK(stated[20] < 0.03);
+        CHECK(stated[strings / 2] < 0.03);
     }
     TEST_CASE("hum nearly as loud as the string does not put its own pitch in the string's place") {
         PitchEstimator estimator{75.0_hz, 1400.0_hz};
         RandomNumbers random{600};
         int unread = 0;
-        for (std::uint64_t seed = 600; seed < 750; ++seed) {
+        for (std::uint64_t seed = 600; seed < 600 + trials(150); ++seed) {
             CAPTURE(seed);
             PluckedString string = ordinary(Hertz{random.uniform(180.0, 340.0)}, seed);
             string.glide = 0.0_cents;
@@ -528,8 +529,9 @@ TEST_SUITE("properties") {
     TEST_CASE("a string that no model comes near is read alike on a faster tape and a slower one") {
         // Whichever model happens to be the best would change from tape to tape, and the reading by a cent.
         PitchEstimator estimator = any_string();
+        constexpr int strings = trials(10);
         int alike = 0;
-        for (std::uint64_t seed = 2; seed <= 11; ++seed) {
+        for (std::uint64_t seed = 2; seed < 2 + strings; ++seed) {
             const UnlawfulString string{seed};
             double lowest = 1e9, highest = -1e9;
             for (const Cents tape : {0.0_cents, 3.0_cents, -10.0_cents, 30.0_cents}) {
@@ -540,7 +542,7 @@ TEST_SUITE("properties") {
             }
             if (highest - lowest < 0.1) ++alike;
         }
-        CHECK(alike >= 9);
+        CHECK(10 * alike >= 9 * strings);
     }
     TEST_CASE("a constant offset is harmless") {
         PitchEstimator estimator = any_string();
