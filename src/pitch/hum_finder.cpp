@@ -16,9 +16,10 @@ namespace {
 constexpr int most_multiples = 24;
 constexpr std::size_t fewest_lines = 3;
 constexpr double steady = 0.002;     // grids keep their frequency better than that
-constexpr double stands_out = 40.0;  // in power; noise alone does that once in some ten thousand lines
+constexpr double stands_out = 40.0;  // in power: noise alone does not
 
-// How far the top of a line may be off, in bins, and how far on either side it reaches.
+// How far the top of a line may be off, in bins, and how far on either side it reaches. Of much shorter notes
+// lines are too broad to stand out.
 constexpr double top_within = 0.3;
 constexpr std::size_t line_ends = 5;
 constexpr std::size_t looked_at_beside = 6;

@@ -23,7 +23,8 @@ public:
     /// The frequency of the mains, within 0.2 % of 50 or 60 Hz, if three of its multiples at least stand out
     /// beside the partials of a note and agree about it.
     ///
-    /// samples  one channel, attack over; the last second is looked at, where the string has died down
+    /// samples  one channel, attack over; the last second is looked at, where the string has died down. Of
+    ///          much less than that nothing is said
     /// law      of the note
     [[nodiscard]] std::optional<Hertz> find(std::span<const float> samples, Hertz sample_rate,
                                             const StringLaw& law);
