@@ -124,15 +124,22 @@ private:
         fit_.run(tracks_, tracks_.length(), free, 20, closely);
     }
 
-    // Multiples of the mains that sing into the partials. What is left of the note shows them, and more
-    // clearly once, than after the string has been fitted to what little they leave.
+    // Multiples of the mains that sing into the partials. What two planes leave over shows them: of a string
+    // that beats one plane leaves more than any hum.
     void take_out_hum(std::span<const float> samples, Hertz rate) {
         if (fit_.structure_left(tracks_, false) < structured) return;
         const std::optional<Hertz> mains = hum_.find(samples, rate, fit_.string().law);
         if (!mains) return;
-        for (std::size_t p = 0; p < fit_.string().partials.size(); ++p)
+        in_one_plane_ = fit_.string();
+        FreeParts free = gliding;
+        free.second_plane = true;
+        fit_.split_planes(tracks_);
+        fit_.run(tracks_, tracks_.length(), free, 16, roughly);
+        for (std::size_t p = 0; p < fit_.string().partials.size(); ++p) {
             remover_.take_out(raw_, tracks_, fit_.string().partials[p].track, *mains,
-                              fit_.left_over(tracks_, p));
+                              fit_.left_over(tracks_, p, true));
+        }
+        fit_.resume(in_one_plane_);
         fit_.run(tracks_, tracks_.length(), gliding, 20, closely);
     }
 
@@ -167,6 +174,7 @@ private:
     PartialTracks raw_;
     PartialTracks tracks_;
     StringFit fit_;
+    FittedString in_one_plane_;
     ModelChoice whole_;
     LowestAlone alone_;
     OddPartialFinder odd_;

@@ -709,9 +709,15 @@ void StringFit::order_planes(const PartialTracks& tracks) {
     }
 }
 
-std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& tracks, std::size_t partial) {
-    compare<1>(tracks, string_.partials[partial]);
-    return std::span{left_}.first(string_.partials[partial].length);
+std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& tracks, std::size_t partial,
+                                                           bool second_plane) {
+    FittedPartial& mine = string_.partials[partial];
+    if (second_plane) {
+        compare<2>(tracks, mine);
+    } else {
+        compare<1>(tracks, mine);
+    }
+    return std::span{left_}.first(mine.length);
 }
 
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {

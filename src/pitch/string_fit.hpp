@@ -134,9 +134,9 @@ public:
     /// nothing after all: from there a run without that part has hardly a step to make.
     void let_go(double StringLaw::*part);
 
-    /// What the last run, in one plane, left over of a partial; to be read before the fit is used again.
+    /// What the last run left over of a partial; to be read before the fit is used again.
     [[nodiscard]] std::span<const std::complex<double>> left_over(const PartialTracks& tracks,
-                                                                  std::size_t partial);
+                                                                  std::size_t partial, bool second_plane);
 
     /// How much what the last run left over still hangs together over time: 0 for noise, up to 1.
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);

@@ -18,8 +18,8 @@ constexpr double tau = 2.0 * std::numbers::pi;
 constexpr double fewest_turns = 4.0;
 // Where nothing of a tone is seen under the window, in turns over the values.
 constexpr std::array<double, 4> beside{-6.0, -5.0, 5.0, 6.0};
-// Twice what lies beside it is not taken for the tone's.
-constexpr double certainly = 2.0;
+// Against what lies beside it, in power: less may be what the string's model leaves over.
+constexpr double stands_out = 10.0;
 
 }  // namespace
 
@@ -49,10 +49,9 @@ void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std:
         }
         lay_out(raw, tracks, track, tone);
         const Seen tone_seen = seen(left.size());
-        const double share = 1.0 - certainly * power_beside / tone_seen.power;
-        if (!(share > 0.0)) continue;
+        if (!(tone_seen.power > stands_out * power_beside)) continue;
         for (std::size_t m = 0; m < tracks.length(); ++m) {
-            const std::complex<double> taken = product(share * tone_seen.amplitude, tone_[m]);
+            const std::complex<double> taken = product(tone_seen.amplitude, tone_[m]);
             from.values[m] -= taken;
             if (m < left.size()) left_[m] -= taken;
         }

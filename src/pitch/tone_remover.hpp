@@ -18,8 +18,8 @@ class ToneRemover {
 public:
     ToneRemover();
 
-    /// Takes the whole multiples of `mains` that are heard beside a partial out of its track: each by as much
-    /// as it stands out in `left`, what a string leaves over of the track's first values.
+    /// Takes the whole multiples of `mains` that are heard beside a partial out of its track: each that
+    /// stands out in `left`, what a string leaves over of the track's first values.
     ///
     /// raw     the track before `tracks` were settled
     ///

@@ -111,9 +111,10 @@ Cost cost_of(const std::string& program, const std::string& recording) {
     return {seconds(usage.ru_utime) + seconds(usage.ru_stime), megabytes};
 }
 
-/// The middle one of as many runs as a length leaves time for.
+/// The middle one of as many runs as a length leaves time for: a minute's takes no longer than other programs
+/// may get in between.
 Cost usual_cost_of(const std::string& program, const std::string& recording, double minutes) {
-    std::vector<Cost> costs(minutes > 10.0 ? 1 : 5);
+    std::vector<Cost> costs(minutes > 10.0 ? 1 : minutes > 1.0 ? 5 : 25);
     for (Cost& cost : costs)
         cost = cost_of(program, recording);
     std::sort(costs.begin(), costs.end(),
