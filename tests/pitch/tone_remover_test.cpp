@@ -18,7 +18,7 @@
 namespace midspan::test {
 namespace {
 
-PluckedString string_at(Hertz fundamental) {
+PluckedString gliding_string_at(Hertz fundamental) {
     PluckedString string;
     string.fundamental = fundamental;
     string.glide = Cents{6.0};
@@ -75,7 +75,7 @@ double power_between(const PartialTracks& one, const PartialTracks& other) {
 
 TEST_SUITE("properties") {
     TEST_CASE("hum beside the partials is taken out to less than a hundredth, and the partials stay") {
-        const PluckedString string = string_at(Hertz{113.0});  // every multiple at least 2 Hz away
+        const PluckedString string = gliding_string_at(Hertz{113.0});  // every multiple at least 2 Hz away
         GivenPluck clean{string};
         const SettledNote alone{clean, string};
         GivenPluck humming{string};
@@ -86,7 +86,7 @@ TEST_SUITE("properties") {
         CHECK(power_between(note.tracks, alone.tracks) < 0.01 * hum);
     }
     TEST_CASE("what turns against a partial as slowly as a beat stays in it") {
-        const PluckedString string = string_at(Hertz{101.0});
+        const PluckedString string = gliding_string_at(Hertz{101.0});
         GivenPluck given{string};
         add_hum(given.sound, GivenPluck::sample_rate, Hertz{50.0}, 0.02, 2, 5);
         const SettledNote before{given, string};
@@ -95,7 +95,7 @@ TEST_SUITE("properties") {
         CHECK(after.tracks.tracks()[0].values == before.tracks.tracks()[0].values);
     }
     TEST_CASE("where no hum is none is taken out") {
-        const PluckedString string = string_at(Hertz{110.0});
+        const PluckedString string = gliding_string_at(Hertz{110.0});
         GivenPluck clean{string};
         const SettledNote alone{clean, string};
         GivenPluck given{string};
