@@ -11,6 +11,10 @@
 #include <numbers>
 #include <utility>
 
+#include "ground/gram_matrix.hpp"
+#include "ground/unit_circle.hpp"
+#include "ground/widest_registers.hpp"
+
 namespace midspan {
 namespace {
 
@@ -34,15 +38,24 @@ enum Shared : int {
     second_decay_of_1
 };
 
-// Order of the derivatives of two planes.
-enum Varied : std::size_t {
-    as_it_is,
+// What derivatives are made of. The first stand where the strings do that are swung a little otherwise.
+enum Slope : std::size_t {
+    left_over,
     by_drift,
     by_self,
     by_angle,
     by_phase,
     by_first_decay,
-    by_second_decay
+    by_second_decay,
+    first_plane,
+    first_plane_turned,
+    second_plane,
+    second_plane_turned,
+    by_log,
+    by_stretch,
+    by_share,
+    by_first_decay_of_1,
+    by_second_decay_of_1
 };
 constexpr std::array<double CoupledPlanes::*, 6> moving{
     &CoupledPlanes::drift, &CoupledPlanes::self,        &CoupledPlanes::angle,
@@ -73,12 +86,14 @@ CoupledFit::CoupledFit()
     : times_(PartialTracks::most_values),
       taken_out_(PartialTracks::most_values),
       stretched_(PartialTracks::most_values),
-      turned_(PartialTracks::most_values),
-      left_(PartialTracks::most_values) {
-    for (auto& planes : swung_) {
-        for (Complexes& plane : planes)
-            plane.resize(PartialTracks::most_values);
-    }
+      turns_(PartialTracks::most_values),
+      cosines_(PartialTracks::most_values),
+      sines_(PartialTracks::most_values),
+      left_(PartialTracks::most_values),
+      swung_(PartialTracks::most_values),
+      slopes_(2 * PartialTracks::most_values) {
+    for (Complexes& plane : planes_)
+        plane.resize(PartialTracks::most_values);
 }
 
 bool CoupledFit::find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
@@ -251,13 +266,8 @@ void CoupledFit::swing(const PartialTracks& tracks, CoupledPartial& partial) {
     others.fill(planes);
     for (std::size_t i = 0; i < moving.size(); ++i)
         others[i + 1].*moving[i] += small_step;
-    midspan::swing(others, since_pluck_ + times_[0], tracks.hop(), planes.pace(), partial.length, swung_);
-    for (std::size_t plane = 0; plane < 2; ++plane) {
-        for (std::size_t i = 1; i <= moving.size(); ++i) {
-            for (std::size_t m = 0; m < partial.length; ++m)
-                swung_[i][plane][m] = (swung_[i][plane][m] - swung_[as_it_is][plane][m]) * (1.0 / small_step);
-        }
-    }
+    midspan::swing(others, since_pluck_ + times_[0], tracks.hop(), planes.pace(),
+                   std::span{swung_}.first(partial.length));
 }
 
 // Lays the planes of one partial beside its track, each at the amplitude and phase that fit best. Returns
@@ -267,17 +277,21 @@ double CoupledFit::compare(const PartialTracks& tracks, CoupledPartial& partial)
     const double frequency = string_.law.frequency(partial.number) * std::exp(partial.offset);
     // A window sees a partial that dies a little early (StringFit says more).
     const double early = tracks.window_spread() * partial.first_decay;
-    double first = 0.0, second = 0.0;
-    Complex common{}, with_first{}, with_second{};
     for (std::size_t m = 0; m < partial.length; ++m) {
         const Stretched& here = stretched_[m];
         const double elapsed =
             times_[m] + string_.stretch * (here.ahead + string_.share * here.ahead_of_others -
                                            early * (here.now + string_.share * here.now_of_others));
-        const double turn = tau * (frequency * elapsed - track.centre * taken_out_[m]);
-        turned_[m] = {std::cos(turn), std::sin(turn)};
-        const Complex a = swung_[as_it_is][0][m] = product(swung_[as_it_is][0][m], turned_[m]);
-        const Complex b = swung_[as_it_is][1][m] = product(swung_[as_it_is][1][m], turned_[m]);
+        turns_[m] = frequency * elapsed - track.centre * taken_out_[m];
+    }
+    on_unit_circle(std::span{turns_}.first(partial.length), std::span{cosines_}.first(partial.length),
+                   std::span{sines_}.first(partial.length));
+    double first = 0.0, second = 0.0;
+    Complex common{}, with_first{}, with_second{};
+    for (std::size_t m = 0; m < partial.length; ++m) {
+        const Complex turned{cosines_[m], sines_[m]};
+        const Complex a = planes_[0][m] = product(swung_[m].first(0), turned);
+        const Complex b = planes_[1][m] = product(swung_[m].second(0), turned);
         first += std::norm(a);
         second += std::norm(b);
         common += turned_back(a, b);
@@ -293,11 +307,70 @@ double CoupledFit::compare(const PartialTracks& tracks, CoupledPartial& partial)
                     (first * with_second - std::conj(common) * with_first) / determinant};
     partial.squares = 0.0;
     for (std::size_t m = 0; m < partial.length; ++m) {
-        left_[m] = track.values[m] - product(partial.gain[0], swung_[as_it_is][0][m]) -
-                   product(partial.gain[1], swung_[as_it_is][1][m]);
+        left_[m] = track.values[m] - product(partial.gain[0], planes_[0][m]) -
+                   product(partial.gain[1], planes_[1][m]);
         partial.squares += std::norm(left_[m]);
     }
     return 2.0 / partial.variance * (partial.squares + alike * std::norm(partial.gain[0] - partial.gain[1]));
+}
+
+// What the derivatives of one partial's values are made of: real parts, then imaginary ones.
+void CoupledFit::fill_slopes(const CoupledPartial& partial) {
+    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
+    std::array<double, swung_at_once> units;
+    units.fill(1.0 / small_step);
+    units[by_drift] = units[by_self] = omega / small_step;
+    const std::size_t length = partial.length;
+    in_widest_registers([&] {
+        for (std::size_t m = 0; m < length; ++m) {
+            const SwungPlanes& swung = swung_[m];
+            const Complex turned{cosines_[m], sines_[m]};
+            const Complex with_first = product(turned, partial.gain[0]);
+            const Complex with_second = product(turned, partial.gain[1]);
+            const Complex a = product(partial.gain[0], planes_[0][m]);
+            const Complex b = product(partial.gain[1], planes_[1][m]);
+            GramRow& real = slopes_[m];
+            GramRow& imaginary = slopes_[length + m];
+            for (std::size_t i = 0; i < swung_at_once; i += 4) {
+                FourDoubles first_real, first_imaginary, second_real, second_imaginary, unit;
+                load(first_real, &swung.first_real[i]);
+                load(first_imaginary, &swung.first_imaginary[i]);
+                load(second_real, &swung.second_real[i]);
+                load(second_imaginary, &swung.second_imaginary[i]);
+                load(unit, &units[i]);
+                store(unit * (with_first.real() * first_real - with_first.imag() * first_imaginary +
+                              with_second.real() * second_real - with_second.imag() * second_imaginary -
+                              (a + b).real()),
+                      &real[i]);
+                store(unit * (with_first.real() * first_imaginary + with_first.imag() * first_real +
+                              with_second.real() * second_imaginary + with_second.imag() * second_real -
+                              (a + b).imag()),
+                      &imaginary[i]);
+            }
+            const auto set = [&](Slope i, Complex value) {
+                real[i] = value.real();
+                imaginary[i] = value.imag();
+            };
+            const Stretched& here = stretched_[m];
+            const Complex turning = quarter_turned(omega * (a + b));
+            const double ahead = here.ahead + string_.share * here.ahead_of_others;
+            const double by_turning = string_.stretch * here.by_angle;
+            real[by_angle] += by_turning * turning.real();
+            imaginary[by_angle] += by_turning * turning.imag();
+            set(by_log, (times_[m] + string_.stretch * ahead) * turning +
+                            string_.law.split * Complex{real[by_drift], imaginary[by_drift]} +
+                            partial.self * Complex{real[by_self], imaginary[by_self]});
+            set(left_over, left_[m]);
+            set(first_plane, a);
+            set(first_plane_turned, quarter_turned(a));
+            set(second_plane, b);
+            set(second_plane_turned, quarter_turned(b));
+            set(by_stretch, ahead * turning);
+            set(by_share, string_.stretch * here.ahead_of_others * turning);
+            set(by_first_decay_of_1, string_.stretch * here.by_first_decay * turning);
+            set(by_second_decay_of_1, string_.stretch * here.by_second_decay * turning);
+        }
+    });
 }
 
 // The normal equations of one partial; what it and its own beliefs cost.
@@ -305,64 +378,53 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
     CoupledPartial& partial = string_.places[index];
     swing(tracks, partial);
     const double cost = compare(tracks, partial);
+    fill_slopes(partial);
+    const auto sums = gram_matrix(std::span{slopes_}.first(2 * partial.length));
+
+    // Derivatives by the unknowns: so much of one slope, and so much of another.
+    struct Derivative {
+        Slope one;
+        double factor = 0.0;
+        Slope other = left_over;
+        double other_factor = 0.0;
+
+        [[nodiscard]] double of(const GramRow& row) const {
+            return factor * row[one] + other_factor * row[other];
+        }
+    };
+    const bool first = partial.number == 1;
+    const double if_first = first ? 1.0 : 0.0;
+    const double if_higher = 1.0 - if_first;
+    const std::array<Derivative, most> derivatives{{
+        {first_plane, 1.0},
+        {first_plane_turned, 1.0},
+        {second_plane, 1.0},
+        {second_plane_turned, 1.0},
+        {by_first_decay, if_higher},
+        {by_second_decay, if_higher},
+        {by_log, if_higher},
+        {by_self, if_higher},
+        {by_log, 1.0},
+        {by_log, string_.law.by_inharmonicity(partial.number)},
+        {by_drift, 1.0},
+        {by_angle, 1.0},
+        {by_phase, 1.0},
+        {by_stretch, 1.0, by_self, 0.5 * if_first},
+        {by_share, 1.0},
+        {by_first_decay_of_1, 1.0, by_first_decay, if_first},
+        {by_second_decay_of_1, 1.0, by_second_decay, if_first},
+    }};
     Normal& normal = equations_.normal[index];
     Row& right = equations_.right[index];
-    const bool first = partial.number == 1;
-    const auto length = static_cast<Eigen::Index>(partial.length);
-    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
     const double weight = 2.0 / partial.variance;
-    const double by_b = string_.law.by_inharmonicity(partial.number);
-    std::array<Complex, most> slope{};
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        const Stretched& here = stretched_[m];
-        const Complex a = product(partial.gain[0], swung_[as_it_is][0][m]);
-        const Complex b = product(partial.gain[1], swung_[as_it_is][1][m]);
-        const Complex turning = quarter_turned(omega * (a + b));
-        const auto varied = [&](Varied i) {
-            return product(turned_[m], product(partial.gain[0], swung_[i][0][m]) +
-                                           product(partial.gain[1], swung_[i][1][m]));
-        };
-        const double ahead = here.ahead + string_.share * here.ahead_of_others;
-        const Complex drifting = omega * varied(by_drift);
-        const Complex driving = omega * varied(by_self);
-        const Complex by_log = (times_[m] + string_.stretch * ahead) * turning +
-                               string_.law.split * drifting + partial.self * driving;
-        const Complex dying_first = varied(by_first_decay);
-        const Complex dying_second = varied(by_second_decay);
-        slope[first_gain] = a;
-        slope[first_gain + 1] = quarter_turned(a);
-        slope[second_gain] = b;
-        slope[second_gain + 1] = quarter_turned(b);
-        if (!first) {
-            slope[first_decay] = dying_first;
-            slope[second_decay] = dying_second;
-            slope[offset] = by_log;
-            slope[self] = driving;
-        }
-        slope[own + log_lowest] = by_log;
-        slope[own + inharmonicity] = by_b * by_log;
-        slope[own + split] = drifting;
-        slope[own + angle] = varied(by_angle) + string_.stretch * here.by_angle * turning;
-        slope[own + phase] = varied(by_phase);
-        slope[own + stretch] = ahead * turning + (first ? 0.5 * driving : Complex{});
-        slope[own + share] = string_.stretch * here.ahead_of_others * turning;
-        slope[own + first_decay_of_1] =
-            string_.stretch * here.by_first_decay * turning + (first ? dying_first : Complex{});
-        slope[own + second_decay_of_1] =
-            string_.stretch * here.by_second_decay * turning + (first ? dying_second : Complex{});
-        const auto row = static_cast<Eigen::Index>(m);
-        for (int i = 0; i < most; ++i) {
-            slopes_(row, i) = slope[static_cast<std::size_t>(i)].real();
-            slopes_(length + row, i) = slope[static_cast<std::size_t>(i)].imag();
-        }
-        remainder_(row) = left_[m].real();
-        remainder_(length + row) = left_[m].imag();
-    }
     for (int i = 0; i < most; ++i) {
-        const auto mine = slopes_.col(i).head(2 * length);
-        right(i) = weight * mine.dot(remainder_.head(2 * length));
+        const Derivative& mine = derivatives[static_cast<std::size_t>(i)];
+        GramRow with_mine;
+        for (std::size_t k = 0; k < gram_functions; ++k)
+            with_mine[k] = weight * mine.of(sums[k]);
+        right(i) = with_mine[left_over];
         for (int j = 0; j <= i; ++j)
-            normal(i, j) = normal(j, i) = weight * mine.dot(slopes_.col(j).head(2 * length));
+            normal(i, j) = normal(j, i) = derivatives[static_cast<std::size_t>(j)].of(with_mine);
     }
     return cost + believe_of(index);
 }

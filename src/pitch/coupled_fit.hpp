@@ -10,6 +10,7 @@
 #include <span>
 #include <vector>
 
+#include "ground/gram_matrix.hpp"
 #include "pitch/coupled_planes.hpp"
 #include "pitch/coupled_string.hpp"
 #include "pitch/partial_tracks.hpp"
@@ -84,6 +85,7 @@ private:
     void swing(const PartialTracks& tracks, CoupledPartial& partial);
     double compare(const PartialTracks& tracks, CoupledPartial& partial);
     double assemble(const PartialTracks& tracks, std::size_t index);
+    void fill_slopes(const CoupledPartial& partial);
     double believe_of(std::size_t index);
     void follow(std::size_t index, double damping, Followed& result) const;
     [[nodiscard]] Step step(double damping) const;
@@ -106,12 +108,13 @@ private:
     };
     std::vector<Stretched> stretched_;
     // Of the partial in hand.
-    Complexes turned_;
+    std::vector<double> turns_;
+    std::vector<double> cosines_;
+    std::vector<double> sines_;
     Complexes left_;
-    SwungPlanes swung_;  // its planes as they are, then their derivatives by all that moves them
-    // Derivatives of its values by all unknowns, real parts above imaginary ones; what is left over likewise.
-    Eigen::Matrix<double, Eigen::Dynamic, most> slopes_{2 * PartialTracks::most_values, int{most}};
-    Eigen::VectorXd remainder_{2 * PartialTracks::most_values};
+    std::vector<SwungPlanes> swung_;  // as they are, and with each unknown that moves them a little otherwise
+    std::array<Complexes, 2> planes_;  // turned, at amplitude one
+    std::vector<GramRow> slopes_;      // what its derivatives are made of: real parts above imaginary ones
     // The normal equations at one state.
     struct Equations {
         std::array<Normal, most_partials> normal;

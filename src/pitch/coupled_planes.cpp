@@ -5,15 +5,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
+
+#include "ground/widest_registers.hpp"
 
 namespace midspan {
 namespace {
 
 constexpr double longest_turn = 0.3;  // rad in one step
 
-using Lanes = std::array<double, swung_at_once>;
+// One number of each string, side by side.
+using Lanes = double __attribute__((vector_size(8 * swung_at_once)));
 
-// Complex numbers side by side, written out so that a compiler sees what goes on in each lane alike.
+// Complex ones likewise.
 struct ComplexLanes {
     Lanes real{};
     Lanes imaginary{};
@@ -22,28 +26,18 @@ struct ComplexLanes {
         real[lane] = value.real();
         imaginary[lane] = value.imag();
     }
-    [[nodiscard]] std::complex<double> at(std::size_t lane) const { return {real[lane], imaginary[lane]}; }
-
     void multiply(const ComplexLanes& by) {
-        for (std::size_t i = 0; i < swung_at_once; ++i) {
-            const double product = real[i] * by.real[i] - imaginary[i] * by.imaginary[i];
-            imaginary[i] = real[i] * by.imaginary[i] + imaginary[i] * by.real[i];
-            real[i] = product;
-        }
+        const Lanes product = real * by.real - imaginary * by.imaginary;
+        imaginary = real * by.imaginary + imaginary * by.real;
+        real = product;
+    }
+    // By exp(i angle) of as much as one step turns, to 1e-7.
+    void turn(const Lanes& angle) {
+        const Lanes x = angle * angle;
+        multiply({1.0 - x / 2.0 * (1.0 - x * (1.0 / 12.0) * (1.0 - x * (1.0 / 30.0))),
+                  angle * (1.0 - x * (1.0 / 6.0) * (1.0 - x * (1.0 / 20.0) * (1.0 - x * (1.0 / 42.0))))});
     }
 };
-
-// exp(i angle) of as much as one step turns, to 1e-7.
-ComplexLanes turns(const Lanes& angle) {
-    ComplexLanes turn;
-    for (std::size_t i = 0; i < swung_at_once; ++i) {
-        const double x = angle[i] * angle[i];
-        turn.real[i] = 1.0 - x / 2.0 * (1.0 - x * (1.0 / 12.0) * (1.0 - x * (1.0 / 30.0)));
-        turn.imaginary[i] =
-            angle[i] * (1.0 - x * (1.0 / 6.0) * (1.0 - x * (1.0 / 20.0) * (1.0 - x * (1.0 / 42.0))));
-    }
-    return turn;
-}
 
 // Half a step of dying and drifting, a step of driving, half a step again (G. Strang 1968, from memory), as
 // often as it takes.
@@ -77,36 +71,29 @@ struct Swing {
         }
     }
 
+    void show(SwungPlanes& swung) const {
+        std::memcpy(&swung.first_real, &first.real, sizeof first.real);
+        std::memcpy(&swung.first_imaginary, &first.imaginary, sizeof first.imaginary);
+        std::memcpy(&swung.second_real, &second.real, sizeof second.real);
+        std::memcpy(&swung.second_imaginary, &second.imaginary, sizeof second.imaginary);
+    }
+
     void die(const Stride& stride) {
-        for (std::size_t i = 0; i < swung_at_once; ++i) {
-            first.real[i] *= stride.first[i];
-            first.imaginary[i] *= stride.first[i];
-        }
+        first.real *= stride.first;
+        first.imaginary *= stride.first;
         second.multiply(stride.second);
     }
 
     // Of A + i B and A - i B driving is no more than turning, each by the square of the other.
     void drive(const Stride& stride) {
-        ComplexLanes left, right;
-        Lanes by_left, by_right;
-        for (std::size_t i = 0; i < swung_at_once; ++i) {
-            left.real[i] = first.real[i] - second.imaginary[i];
-            left.imaginary[i] = first.imaginary[i] + second.real[i];
-            right.real[i] = first.real[i] + second.imaginary[i];
-            right.imaginary[i] = first.imaginary[i] - second.real[i];
-            by_left[i] =
-                stride.driving[i] * (left.real[i] * left.real[i] + left.imaginary[i] * left.imaginary[i]);
-            by_right[i] =
-                stride.driving[i] * (right.real[i] * right.real[i] + right.imaginary[i] * right.imaginary[i]);
-        }
-        left.multiply(turns(by_right));
-        right.multiply(turns(by_left));
-        for (std::size_t i = 0; i < swung_at_once; ++i) {
-            first.real[i] = 0.5 * (left.real[i] + right.real[i]);
-            first.imaginary[i] = 0.5 * (left.imaginary[i] + right.imaginary[i]);
-            second.real[i] = 0.5 * (left.imaginary[i] - right.imaginary[i]);
-            second.imaginary[i] = 0.5 * (right.real[i] - left.real[i]);
-        }
+        ComplexLanes left{first.real - second.imaginary, first.imaginary + second.real};
+        ComplexLanes right{first.real + second.imaginary, first.imaginary - second.real};
+        const Lanes by_left = stride.driving * (left.real * left.real + left.imaginary * left.imaginary);
+        const Lanes by_right = stride.driving * (right.real * right.real + right.imaginary * right.imaginary);
+        left.turn(by_right);
+        right.turn(by_left);
+        first = {0.5 * (left.real + right.real), 0.5 * (left.imaginary + right.imaginary)};
+        second = {0.5 * (left.imaginary - right.imaginary), 0.5 * (right.real - left.real)};
     }
 };
 
@@ -115,21 +102,22 @@ struct Swing {
 double CoupledPlanes::pace() const { return std::max(std::abs(self), std::abs(drift)); }
 
 void swing(std::span<const CoupledPlanes, swung_at_once> planes, double start, double hop, double pace,
-           std::size_t length, SwungPlanes& swung) {
+           std::span<SwungPlanes> swung) {
     Swing now;
     for (std::size_t i = 0; i < swung_at_once; ++i) {
         now.first.set(i, std::cos(planes[i].angle));
         now.second.set(i, std::polar(std::sin(planes[i].angle), planes[i].phase));
     }
-    now.go_on({planes, start, pace});
-    const Stride stride{planes, hop, pace};
-    for (std::size_t m = 0; m < length; ++m) {
-        if (m > 0) now.go_on(stride);
-        for (std::size_t i = 0; i < swung_at_once; ++i) {
-            swung[i][0][m] = now.first.at(i);
-            swung[i][1][m] = now.second.at(i);
+    const Stride first{planes, start, pace};
+    const Stride others{planes, hop, pace};
+    in_widest_registers([&] {
+        const Stride* stride = &first;
+        for (SwungPlanes& here : swung) {
+            now.go_on(*stride);
+            now.show(here);
+            stride = &others;
         }
-    }
+    });
 }
 
 }  // namespace midspan

@@ -7,7 +7,6 @@
 #include <complex>
 #include <cstddef>
 #include <span>
-#include <vector>
 
 namespace midspan {
 
@@ -35,13 +34,23 @@ struct CoupledPlanes {
 /// As many strings swing side by side as a few wide registers hold.
 inline constexpr std::size_t swung_at_once = 8;
 
-/// A and B of each, one value after the other.
-using SwungPlanes = std::array<std::array<std::vector<std::complex<double>>, 2>, swung_at_once>;
+/// A and B of each at one time.
+struct SwungPlanes {
+    using Lanes = std::array<double, swung_at_once>;
+    Lanes first_real, first_imaginary, second_real, second_imaginary;
 
-/// Fills the first `length` values of A and B of each at `start`, `start + hop` and so on, s after the pluck.
-/// The steps on the way are those for planes of the given pace: as long as it stays the same the values
-/// change smoothly with all else. Right to 2e-3 of the amplitude at the pluck.
+    [[nodiscard]] std::complex<double> first(std::size_t i) const {
+        return {first_real[i], first_imaginary[i]};
+    }
+    [[nodiscard]] std::complex<double> second(std::size_t i) const {
+        return {second_real[i], second_imaginary[i]};
+    }
+};
+
+/// Fills `swung` with A and B of each at `start`, `start + hop` and so on, s after the pluck. The steps on
+/// the way are those for planes of the given pace: as long as it stays the same the values change smoothly
+/// with all else. Right to 2e-3 of the amplitude at the pluck.
 void swing(std::span<const CoupledPlanes, swung_at_once> planes, double start, double hop, double pace,
-           std::size_t length, SwungPlanes& swung);
+           std::span<SwungPlanes> swung);
 
 }  // namespace midspan

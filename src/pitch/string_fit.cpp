@@ -11,6 +11,7 @@
 #include <numbers>
 #include <utility>
 
+#include "ground/unit_circle.hpp"
 #include "pitch/left_over.hpp"
 
 namespace midspan {
@@ -139,7 +140,12 @@ struct Common {
 
 }  // namespace
 
-StringFit::StringFit() : left_(PartialTracks::most_values), weights_(PartialTracks::most_values) {
+StringFit::StringFit()
+    : left_(PartialTracks::most_values),
+      weights_(PartialTracks::most_values),
+      turns_(PartialTracks::most_values),
+      cosines_(PartialTracks::most_values),
+      sines_(PartialTracks::most_values) {
     for (auto& plane : plane_) {
         plane.resize(PartialTracks::most_values);
     }
@@ -240,9 +246,14 @@ double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
         own[plane] = plane_value(std::exp(-mine.decay * t), drift * t);
         step[plane] = plane_value(std::exp(-mine.decay * tracks.hop()), drift * tracks.hop());
     }
+    const std::size_t length = partial.length;
+    for (std::size_t m = 0; m < length; ++m)
+        turns_[m] = turning.periods(bases_, m);
+    on_unit_circle(std::span{turns_}.first(length), std::span{cosines_}.first(length),
+                   std::span{sines_}.first(length));
     LinearPair sums;
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        const Complex turned = plane_value(1.0, tau * turning.periods(bases_, m));
+    for (std::size_t m = 0; m < length; ++m) {
+        const Complex turned{cosines_[m], sines_[m]};
         for (std::size_t plane = 0; plane < Planes; ++plane) {
             plane_[plane][m] = product(own[plane], turned);
             own[plane] = product(own[plane], step[plane]);

@@ -193,6 +193,10 @@ private:
     std::array<std::vector<std::complex<double>>, 2> plane_;
     std::vector<std::complex<double>> left_;
     std::vector<double> weights_;
+    // What all its planes turn by.
+    std::vector<double> turns_;
+    std::vector<double> cosines_;
+    std::vector<double> sines_;
     // At one state: the normal equations and the sum of squares that each partial leaves.
     struct Equations {
         std::vector<Normal> normal{

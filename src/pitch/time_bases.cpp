@@ -8,6 +8,8 @@
 #include <cmath>
 #include <utility>
 
+#include "ground/widest_registers.hpp"
+
 namespace midspan {
 
 TimeBases::TimeBases()
@@ -61,16 +63,21 @@ void TimeBases::set_log_glide_time(double log_glide_time) {
 }
 
 TimeBases::Sums TimeBases::weighed(std::span<const double> weights) const {
-    Sums sums{};
     assert(weights.size() <= length_);
-    for (std::size_t m = 0; m < weights.size(); ++m) {
-        const double weight = weights[m];
-        const Sums& products = products_[m];
-        for (std::size_t i = 0; i < sums.size(); ++i) {
-            sums[i] += weight * products[i];
+    return in_widest_registers([&] {
+        std::array<FourDoubles, 4> fours{};
+        for (std::size_t m = 0; m < weights.size(); ++m) {
+            for (std::size_t i = 0; i < fours.size(); ++i) {
+                FourDoubles products;
+                load(products, &products_[m][4 * i]);
+                fours[i] += weights[m] * products;
+            }
         }
-    }
-    return sums;
+        Sums sums;
+        for (std::size_t i = 0; i < fours.size(); ++i)
+            store(fours[i], &sums[4 * i]);
+        return sums;
+    });
 }
 
 TimeBases::AtOnce TimeBases::weighed_once(std::span<const double> weights) const {
