@@ -8,11 +8,9 @@
 namespace midspan {
 namespace {
 
-using Matrix = std::array<GramRow, gram_functions>;
-
 // Eight functions from i on times the four from j on: as many sums as registers hold.
 constexpr std::size_t at_once = 8;
-void sum_block(std::span<const GramRow> rows, std::size_t i, std::size_t j, Matrix& matrix) {
+void sum_block(std::span<const GramRow> rows, std::size_t i, std::size_t j, GramMatrix& matrix) {
     std::array<FourDoubles, at_once> sums{};
     for (const GramRow& row : rows) {
         FourDoubles four;
@@ -26,8 +24,8 @@ void sum_block(std::span<const GramRow> rows, std::size_t i, std::size_t j, Matr
 
 }  // namespace
 
-Matrix gram_matrix(std::span<const GramRow> rows) {
-    Matrix matrix;
+GramMatrix gram_matrix(std::span<const GramRow> rows) {
+    GramMatrix matrix;
     in_widest_registers([&] {
         for (std::size_t i = 0; i < gram_functions; i += at_once) {
             for (std::size_t j = 0; j < i + at_once; j += 4)

@@ -11,15 +11,11 @@
 #include <numbers>
 #include <utility>
 
-#include "ground/gram_matrix.hpp"
-#include "ground/unit_circle.hpp"
-#include "ground/widest_registers.hpp"
-
 namespace midspan {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr double tau = 2.0 * std::numbers::pi;
+using Model = CoupledModel;
 constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double quarter_turn = 0.5 * std::numbers::pi;
 
@@ -38,30 +34,6 @@ enum Shared : int {
     second_decay_of_1
 };
 
-// What derivatives are made of. The first stand where the strings do that are swung a little otherwise.
-enum Slope : std::size_t {
-    left_over,
-    by_drift,
-    by_self,
-    by_angle,
-    by_phase,
-    by_first_decay,
-    by_second_decay,
-    first_plane,
-    first_plane_turned,
-    second_plane,
-    second_plane_turned,
-    by_log,
-    by_stretch,
-    by_share,
-    by_first_decay_of_1,
-    by_second_decay_of_1
-};
-constexpr std::array<double CoupledPlanes::*, 6> moving{
-    &CoupledPlanes::drift, &CoupledPlanes::self,        &CoupledPlanes::angle,
-    &CoupledPlanes::phase, &CoupledPlanes::first_decay, &CoupledPlanes::second_decay};
-constexpr double small_step = 1e-4;
-
 // What is believed beforehand, as mean and standard deviation.
 constexpr Beliefs usual;
 constexpr double usual_angle = 0.3;
@@ -76,46 +48,21 @@ constexpr double least_decay = 0.3;      // 1/s: slower ones' planes may differ 
 constexpr double held = 0.3;             // of those, while a start is searched for
 
 constexpr double squared(double x) { return x * x; }
-constexpr double share_of(int number) { return 1.0 / squared(number); }
-
-constexpr Complex quarter_turned(Complex a) { return {-a.imag(), a.real()}; }
 
 }  // namespace
-
-CoupledFit::CoupledFit()
-    : times_(PartialTracks::most_values),
-      taken_out_(PartialTracks::most_values),
-      stretched_(PartialTracks::most_values),
-      turns_(PartialTracks::most_values),
-      cosines_(PartialTracks::most_values),
-      sines_(PartialTracks::most_values),
-      left_(PartialTracks::most_values),
-      swung_(PartialTracks::most_values),
-      slopes_(2 * PartialTracks::most_values) {
-    for (Complexes& plane : planes_)
-        plane.resize(PartialTracks::most_values);
-}
 
 bool CoupledFit::find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
                       double since_pluck) {
     if (plain.partials.size() < 2 || tracks.tracks()[plain.partials[0].track].number != 1) return false;
     assert(rival.partials.size() == plain.partials.size());
     since_pluck_ = since_pluck;
-    for (std::size_t m = 0; m < tracks.length(); ++m) {
-        times_[m] = tracks.time(m);
-        taken_out_[m] = tracks.taken_out().elapsed(times_[m]);
-    }
+    model_.lay_out(tracks, since_pluck);
     if (!search(plain, rival, tracks)) return false;
     name_planes();
     assembled(tracks);
     state_deviation(tracks.overlap());
     state_structure(tracks);
     return std::isfinite(string_.law.log_lowest) && std::isfinite(string_.deviation);
-}
-
-double CoupledFit::glide() const {
-    const Stretched& first = stretched_.front();
-    return string_.stretch * (1.5 * first.now + string_.share * first.now_of_others);
 }
 
 // A string in one plane, split.
@@ -129,7 +76,7 @@ void CoupledFit::start(const FittedString& plain, const PartialTracks& tracks, d
     double others = 0.0;
     for (const FittedPartial& partial : plain.partials) {
         const int number = tracks.tracks()[partial.track].number;
-        if (number > 1) others += share_of(number);
+        if (number > 1) others += CoupledString::share_of(number);
     }
     // Half as much again by partial 1's own swing.
     string_.stretch =
@@ -153,7 +100,7 @@ void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks,
         const double between = p == 0 ? 1.0 : first.second_decay / first.first_decay;
         partial.first_decay = slower * decay;
         partial.second_decay = between * partial.first_decay;
-        partial.self = 0.5 * string_.stretch * share_of(partial.number);
+        partial.self = 0.5 * string_.stretch * CoupledString::share_of(partial.number);
         partial.usual = std::exp(heard.planes[0].log_amplitude + heard.planes[0].decay * since_pluck_);
         partial.variance = heard.variance;
         for (std::size_t m = 0; m < partial.length; ++m)
@@ -217,175 +164,26 @@ void CoupledFit::improve_candidates(const PartialTracks& tracks, std::size_t kee
               [](const CoupledString& a, const CoupledString& b) { return a.misfit < b.misfit; });
 }
 
-// By how much the string is stretched: as partial 1 swings, and the others.
-void CoupledFit::stretch_string() {
-    std::size_t longest = 1;
-    for (const CoupledPartial& partial : string_.partials())
-        longest = std::max(longest, partial.length);
-    std::fill_n(stretched_.begin(), longest, Stretched{});
-    const double first_plane = squared(std::cos(string_.angle));
-    const double turning = std::sin(2.0 * string_.angle);
-    for (const CoupledPartial& partial : string_.partials()) {
-        const bool first = partial.number == 1;
-        const double part = first ? 1.0 : share_of(partial.number);
-        for (const bool in_first : {true, false}) {
-            const double weight = part * (in_first ? first_plane : 1.0 - first_plane);
-            const double rate = 2.0 * std::max(in_first ? partial.first_decay : partial.second_decay, 1e-3);
-            const double start = std::exp(-rate * since_pluck_);
-            const double by_turning = part * (in_first ? -turning : turning) * (first ? 1.0 : string_.share);
-            // Values are evenly spaced, so that what is left falls by the same factor from each to the next.
-            double left = std::exp(-rate * times_[0]);
-            const double one_hop = longest > 1 ? std::exp(-rate * (times_[1] - times_[0])) : 1.0;
-            for (std::size_t m = 0; m < longest; ++m) {
-                Stretched& here = stretched_[m];
-                const double ahead = start * (1.0 - left) / rate;
-                here.by_angle += by_turning * ahead;
-                if (first) {
-                    here.ahead += weight * ahead;
-                    here.now += weight * start * left;
-                    const double by_rate =
-                        start * times_[m] * left / rate - ahead * (since_pluck_ + 1.0 / rate);
-                    (in_first ? here.by_first_decay : here.by_second_decay) += weight * 2.0 * by_rate;
-                } else {
-                    here.ahead_of_others += weight * ahead;
-                    here.now_of_others += weight * start * left;
-                }
-                left *= one_hop;
-            }
-        }
-    }
+// What it costs that the gains of its planes differ by one.
+double CoupledFit::alike_of(const CoupledPartial& partial) const {
+    return 2.0 / squared(gain_deviation * held_ * partial.usual);
 }
 
-// Swings a partial's planes, and with each unknown that moves them a little otherwise.
-void CoupledFit::swing(const PartialTracks& tracks, CoupledPartial& partial) {
-    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
-    if (partial.number == 1) partial.self = 0.5 * string_.stretch;
-    const CoupledPlanes planes{partial.first_decay,  partial.second_decay, omega * string_.law.split,
-                               omega * partial.self, string_.angle,        string_.phase};
-    std::array<CoupledPlanes, swung_at_once> others;
-    others.fill(planes);
-    for (std::size_t i = 0; i < moving.size(); ++i)
-        others[i + 1].*moving[i] += small_step;
-    midspan::swing(others, since_pluck_ + times_[0], tracks.hop(), planes.pace(),
-                   std::span{swung_}.first(partial.length));
-}
-
-// Lays the planes of one partial beside its track, each at the amplitude and phase that fit best. Returns
-// what is left over, weighed, with what is believed of the planes being heard alike.
-double CoupledFit::compare(const PartialTracks& tracks, CoupledPartial& partial) {
-    const PartialTrack& track = tracks.tracks()[partial.track];
-    const double frequency = string_.law.frequency(partial.number) * std::exp(partial.offset);
-    // A window sees a partial that dies a little early (StringFit says more).
-    const double early = tracks.window_spread() * partial.first_decay;
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        const Stretched& here = stretched_[m];
-        const double elapsed =
-            times_[m] + string_.stretch * (here.ahead + string_.share * here.ahead_of_others -
-                                           early * (here.now + string_.share * here.now_of_others));
-        turns_[m] = frequency * elapsed - track.centre * taken_out_[m];
-    }
-    on_unit_circle(std::span{turns_}.first(partial.length), std::span{cosines_}.first(partial.length),
-                   std::span{sines_}.first(partial.length));
-    double first = 0.0, second = 0.0;
-    Complex common{}, with_first{}, with_second{};
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        const Complex turned{cosines_[m], sines_[m]};
-        const Complex a = planes_[0][m] = product(swung_[m].first(0), turned);
-        const Complex b = planes_[1][m] = product(swung_[m].second(0), turned);
-        first += std::norm(a);
-        second += std::norm(b);
-        common += turned_back(a, b);
-        with_first += turned_back(a, track.values[m]);
-        with_second += turned_back(b, track.values[m]);
-    }
-    const double alike = partial.variance / squared(gain_deviation * held_ * partial.usual);
-    first += alike;
-    second += alike;
-    common -= alike;
-    const double determinant = first * second - std::norm(common);
-    partial.gain = {(second * with_first - common * with_second) / determinant,
-                    (first * with_second - std::conj(common) * with_first) / determinant};
-    partial.squares = 0.0;
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        left_[m] = track.values[m] - product(partial.gain[0], planes_[0][m]) -
-                   product(partial.gain[1], planes_[1][m]);
-        partial.squares += std::norm(left_[m]);
-    }
-    return 2.0 / partial.variance * (partial.squares + alike * std::norm(partial.gain[0] - partial.gain[1]));
-}
-
-// What the derivatives of one partial's values are made of: real parts, then imaginary ones.
-void CoupledFit::fill_slopes(const CoupledPartial& partial) {
-    const double omega = tau * string_.law.frequency(partial.number) * std::exp(partial.offset);
-    std::array<double, swung_at_once> units;
-    units.fill(1.0 / small_step);
-    units[by_drift] = units[by_self] = omega / small_step;
-    const std::size_t length = partial.length;
-    in_widest_registers([&] {
-        for (std::size_t m = 0; m < length; ++m) {
-            const SwungPlanes& swung = swung_[m];
-            const Complex turned{cosines_[m], sines_[m]};
-            const Complex with_first = product(turned, partial.gain[0]);
-            const Complex with_second = product(turned, partial.gain[1]);
-            const Complex a = product(partial.gain[0], planes_[0][m]);
-            const Complex b = product(partial.gain[1], planes_[1][m]);
-            GramRow& real = slopes_[m];
-            GramRow& imaginary = slopes_[length + m];
-            for (std::size_t i = 0; i < swung_at_once; i += 4) {
-                FourDoubles first_real, first_imaginary, second_real, second_imaginary, unit;
-                load(first_real, &swung.first_real[i]);
-                load(first_imaginary, &swung.first_imaginary[i]);
-                load(second_real, &swung.second_real[i]);
-                load(second_imaginary, &swung.second_imaginary[i]);
-                load(unit, &units[i]);
-                store(unit * (with_first.real() * first_real - with_first.imag() * first_imaginary +
-                              with_second.real() * second_real - with_second.imag() * second_imaginary -
-                              (a + b).real()),
-                      &real[i]);
-                store(unit * (with_first.real() * first_imaginary + with_first.imag() * first_real +
-                              with_second.real() * second_imaginary + with_second.imag() * second_real -
-                              (a + b).imag()),
-                      &imaginary[i]);
-            }
-            const auto set = [&](Slope i, Complex value) {
-                real[i] = value.real();
-                imaginary[i] = value.imag();
-            };
-            const Stretched& here = stretched_[m];
-            const Complex turning = quarter_turned(omega * (a + b));
-            const double ahead = here.ahead + string_.share * here.ahead_of_others;
-            const double by_turning = string_.stretch * here.by_angle;
-            real[by_angle] += by_turning * turning.real();
-            imaginary[by_angle] += by_turning * turning.imag();
-            set(by_log, (times_[m] + string_.stretch * ahead) * turning +
-                            string_.law.split * Complex{real[by_drift], imaginary[by_drift]} +
-                            partial.self * Complex{real[by_self], imaginary[by_self]});
-            set(left_over, left_[m]);
-            set(first_plane, a);
-            set(first_plane_turned, quarter_turned(a));
-            set(second_plane, b);
-            set(second_plane_turned, quarter_turned(b));
-            set(by_stretch, ahead * turning);
-            set(by_share, string_.stretch * here.ahead_of_others * turning);
-            set(by_first_decay_of_1, string_.stretch * here.by_first_decay * turning);
-            set(by_second_decay_of_1, string_.stretch * here.by_second_decay * turning);
-        }
-    });
+void CoupledFit::compare(const PartialTracks& tracks, CoupledPartial& partial) {
+    model_.compare(tracks, string_, partial, 0.5 * partial.variance * alike_of(partial));
 }
 
 // The normal equations of one partial; what it and its own beliefs cost.
 double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
     CoupledPartial& partial = string_.places[index];
-    swing(tracks, partial);
-    const double cost = compare(tracks, partial);
-    fill_slopes(partial);
-    const auto sums = gram_matrix(std::span{slopes_}.first(2 * partial.length));
+    compare(tracks, partial);
+    const GramMatrix common = model_.common_of_slopes(string_, partial);
 
     // Derivatives by the unknowns: so much of one slope, and so much of another.
     struct Derivative {
-        Slope one;
+        Model::Slope one;
         double factor = 0.0;
-        Slope other = left_over;
+        Model::Slope other = Model::left_over;
         double other_factor = 0.0;
 
         [[nodiscard]] double of(const GramRow& row) const {
@@ -396,23 +194,23 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
     const double if_first = first ? 1.0 : 0.0;
     const double if_higher = 1.0 - if_first;
     const std::array<Derivative, most> derivatives{{
-        {first_plane, 1.0},
-        {first_plane_turned, 1.0},
-        {second_plane, 1.0},
-        {second_plane_turned, 1.0},
-        {by_first_decay, if_higher},
-        {by_second_decay, if_higher},
-        {by_log, if_higher},
-        {by_self, if_higher},
-        {by_log, 1.0},
-        {by_log, string_.law.by_inharmonicity(partial.number)},
-        {by_drift, 1.0},
-        {by_angle, 1.0},
-        {by_phase, 1.0},
-        {by_stretch, 1.0, by_self, 0.5 * if_first},
-        {by_share, 1.0},
-        {by_first_decay_of_1, 1.0, by_first_decay, if_first},
-        {by_second_decay_of_1, 1.0, by_second_decay, if_first},
+        {Model::first_plane, 1.0},
+        {Model::first_plane_turned, 1.0},
+        {Model::second_plane, 1.0},
+        {Model::second_plane_turned, 1.0},
+        {Model::by_first_decay, if_higher},
+        {Model::by_second_decay, if_higher},
+        {Model::by_log_lowest, if_higher},
+        {Model::by_self, if_higher},
+        {Model::by_log_lowest, 1.0},
+        {Model::by_log_lowest, string_.law.by_inharmonicity(partial.number)},
+        {Model::by_drift, 1.0},
+        {Model::by_angle, 1.0},
+        {Model::by_phase, 1.0},
+        {Model::by_stretch, 1.0, Model::by_self, 0.5 * if_first},
+        {Model::by_share, 1.0},
+        {Model::by_first_decay_of_1, 1.0, Model::by_first_decay, if_first},
+        {Model::by_second_decay_of_1, 1.0, Model::by_second_decay, if_first},
     }};
     Normal& normal = equations_.normal[index];
     Row& right = equations_.right[index];
@@ -421,12 +219,13 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
         const Derivative& mine = derivatives[static_cast<std::size_t>(i)];
         GramRow with_mine;
         for (std::size_t k = 0; k < gram_functions; ++k)
-            with_mine[k] = weight * mine.of(sums[k]);
-        right(i) = with_mine[left_over];
+            with_mine[k] = weight * mine.of(common[k]);
+        right(i) = with_mine[Model::left_over];
         for (int j = 0; j <= i; ++j)
             normal(i, j) = normal(j, i) = derivatives[static_cast<std::size_t>(j)].of(with_mine);
     }
-    return cost + believe_of(index);
+    const double apart = std::norm(partial.gain[0] - partial.gain[1]);
+    return weight * partial.squares + alike_of(partial) * apart + believe_of(index);
 }
 
 // What is believed of one partial.
@@ -436,7 +235,7 @@ double CoupledFit::believe_of(std::size_t index) {
     Row& right = equations_.right[index];
     const Complex first = partial.gain[0];
     const Complex second = partial.gain[1];
-    const double alike = 2.0 / squared(gain_deviation * held_ * partial.usual);
+    const double alike = alike_of(partial);
     const std::array<Complex, 4> apart{first, quarter_turned(first), -second, -quarter_turned(second)};
     for (int i = 0; i < 4; ++i) {
         const Complex here = apart[static_cast<std::size_t>(i)];
@@ -456,7 +255,7 @@ double CoupledFit::believe_of(std::size_t index) {
         right(i) -= off / squared(deviation);
         cost += squared(off / deviation);
     };
-    const double as_much = 0.5 * string_.stretch * share_of(partial.number);
+    const double as_much = 0.5 * string_.stretch * CoupledString::share_of(partial.number);
     believe(second_decay, partial.second_decay - partial.first_decay,
             held_ * decay_deviation * std::max(partial.first_decay, least_decay));
     believe(offset, partial.offset, held_ * usual.offset_deviation);
@@ -489,7 +288,7 @@ double CoupledFit::believe() {
 }
 
 double CoupledFit::assembled(const PartialTracks& tracks) {
-    stretch_string();
+    model_.stretch(string_);
     double cost = believe();
     for (std::size_t p = 0; p < string_.count; ++p)
         cost += assemble(tracks, p);
@@ -633,10 +432,8 @@ void CoupledFit::state_deviation(double overlap) {
 void CoupledFit::state_structure(const PartialTracks& tracks) {
     structure_ = 0.0;
     for (CoupledPartial& partial : string_.partials()) {
-        swing(tracks, partial);
         compare(tracks, partial);
-        structure_ =
-            std::max(structure_, structure_of(std::span{left_}.first(partial.length), partial.squares));
+        structure_ = std::max(structure_, structure_of(model_.left(partial), partial.squares));
     }
 }
 

@@ -5,13 +5,9 @@
 
 #include <Eigen/Core>
 #include <array>
-#include <complex>
 #include <cstddef>
-#include <span>
-#include <vector>
 
-#include "ground/gram_matrix.hpp"
-#include "pitch/coupled_planes.hpp"
+#include "pitch/coupled_model.hpp"
 #include "pitch/coupled_string.hpp"
 #include "pitch/partial_tracks.hpp"
 #include "pitch/string_fit.hpp"
@@ -28,8 +24,6 @@ namespace midspan {
 /// Allocates when it is made, never afterwards.
 class CoupledFit {
 public:
-    CoupledFit();
-
     /// Looks for the string from where a fit in one plane has arrived. `rival` is another model of the same
     /// partials; `since_pluck` is how long ago the pluck was at t = 0, s. False where nothing comes near the
     /// rival, where the lowest partial is not the first, or where there is no other.
@@ -42,7 +36,7 @@ public:
     [[nodiscard]] double structure_left() const { return structure_; }
 
     /// All that partial 1 glides by at t = 0, relative.
-    [[nodiscard]] double glide() const;
+    [[nodiscard]] double glide() const { return model_.glide(string_); }
 
 private:
     static constexpr int own = 8;     // unknowns of a partial: two a plane, two decays, offset, self
@@ -53,7 +47,6 @@ private:
     using SharedMatrix = Eigen::Matrix<double, shared, shared>;
     using SharedVector = Eigen::Matrix<double, shared, 1>;
     static constexpr std::size_t most_partials = CoupledString::most_partials;
-    using Complexes = std::vector<std::complex<double>>;
 
     static constexpr std::size_t starts = 12;
     /// A partial's equations once its own unknowns follow the string's as suits them best.
@@ -80,12 +73,10 @@ private:
     void state_structure(const PartialTracks& tracks);
 
     double assembled(const PartialTracks& tracks);
-    void stretch_string();
     double believe();
-    void swing(const PartialTracks& tracks, CoupledPartial& partial);
-    double compare(const PartialTracks& tracks, CoupledPartial& partial);
+    [[nodiscard]] double alike_of(const CoupledPartial& partial) const;
+    void compare(const PartialTracks& tracks, CoupledPartial& partial);
     double assemble(const PartialTracks& tracks, std::size_t index);
-    void fill_slopes(const CoupledPartial& partial);
     double believe_of(std::size_t index);
     void follow(std::size_t index, double damping, Followed& result) const;
     [[nodiscard]] Step step(double damping) const;
@@ -98,23 +89,7 @@ private:
     double held_ = 1.0;  // beliefs' deviations against what they are in the end
     double structure_ = 0.0;
 
-    std::vector<double> times_;
-    std::vector<double> taken_out_;
-    // What partial 1 and the others have stretched the string by since t = 0 and do now, a unit each, and how
-    // the former changes with the decays of partial 1 and with the angle.
-    struct Stretched {
-        double ahead = 0.0, ahead_of_others = 0.0, now = 0.0, now_of_others = 0.0;
-        double by_first_decay = 0.0, by_second_decay = 0.0, by_angle = 0.0;
-    };
-    std::vector<Stretched> stretched_;
-    // Of the partial in hand.
-    std::vector<double> turns_;
-    std::vector<double> cosines_;
-    std::vector<double> sines_;
-    Complexes left_;
-    std::vector<SwungPlanes> swung_;  // as they are, and with each unknown that moves them a little otherwise
-    std::array<Complexes, 2> planes_;  // turned, at amplitude one
-    std::vector<GramRow> slopes_;      // what its derivatives are made of: real parts above imaginary ones
+    CoupledModel model_;
     // The normal equations at one state.
     struct Equations {
         std::array<Normal, most_partials> normal;

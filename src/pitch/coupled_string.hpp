@@ -43,6 +43,8 @@ struct CoupledPartial {
 struct CoupledString {
     /// The lowest partials tell all that this model can.
     static constexpr std::size_t most_partials = 6;
+    /// What a partial's swing stretches the string by, at the pluck and against partial 1's.
+    static constexpr double share_of(int number) { return 1.0 / (static_cast<double>(number) * number); }
 
     StringLaw law;  ///< ln f_1, B and the split
     double angle = 0.0;

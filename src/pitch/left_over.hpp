@@ -21,6 +21,9 @@ inline std::complex<double> turned_back(std::complex<double> a, std::complex<dou
     return {a.real() * b.real() + a.imag() * b.imag(), a.real() * b.imag() - a.imag() * b.real()};
 }
 
+/// a times i.
+inline std::complex<double> quarter_turned(std::complex<double> a) { return {-a.imag(), a.real()}; }
+
 /// Minus twice the logarithm of the likelihood, up to a constant: of `length` values that leave `squares`,
 /// on average no less than `least` each. `overlap` is the tracks'.
 inline double misfit_of(double squares, std::size_t length, double least, double overlap) {
