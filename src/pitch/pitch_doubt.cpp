@@ -17,7 +17,7 @@ constexpr double repeats_weigh = 1.5;
 constexpr double most_structure = 0.66;
 constexpr double unknown_turns = 0.001;
 constexpr double glimpse = 1.0;    // s: of less one does not see what the string is like
-constexpr Cents too_coarse{0.06};  // scatter that hides what leaves the law
+constexpr Cents too_coarse{0.05};  // scatter that hides what leaves the law
 
 // What is never known of a pitch: a share of its glide, and so much.
 struct Unknown {
@@ -25,20 +25,20 @@ struct Unknown {
     Cents at_least;
 };
 constexpr Unknown on_the_law{0.001, Cents{0.004}};
-constexpr Unknown off_the_law{0.02, Cents{0.03}};
-// What planes that drive each other do to the glide is fitted, not left open.
-constexpr Unknown off_the_law_coupled{0.01, Cents{0.03}};
-// A lowest partial alone may hide a second plane.
-constexpr Cents of_hidden_plane{0.06};
+constexpr Unknown off_the_law{0.01, Cents{0.015}};
+// Beside one plane noise may hide a second: by as many times the scatter, up to as much.
+constexpr double hidden_share = 2.0;
+constexpr Cents of_hidden_plane{0.1};
+// A lowest partial alone may always hide one.
+constexpr Cents of_unheard_plane{0.06};
 // Where the lowest partial is not the first, it may itself stand as far off the law as others do.
 constexpr Cents of_law{1.0};
 // Where what is left over of the note hangs together, string and model part: by a share of the glide, by as
 // much. Two planes that only die, as they have it, drive each other in truth.
-constexpr double by_structure_of_planes = 0.06;
+constexpr double by_structure_of_planes = 0.04;
 constexpr double by_structure_of_coupled_planes = 0.03;
 constexpr double by_structure_of_others = 0.06;
-constexpr Cents of_planes{0.02};
-constexpr Cents of_coupled_planes{0.01};
+constexpr Cents of_planes{0.01};
 // And where noise hides from planes that only die that they drive each other, by up to as much.
 constexpr double by_hidden_coupling = 0.06;
 constexpr Cents too_coarse_for_coupling{0.03};
@@ -67,16 +67,23 @@ double hidden(double variance, Cents coarse) { return variance / (variance + squ
 
 // What is not known of a string that may leave the law: for sure, or as far as scatter hides it.
 Unknown unknown_of(const ModelChoice& string) {
-    if (string.coupled()) return off_the_law_coupled;
+    if (string.coupled()) return off_the_law;
     const double strays = string.loose() ? 1.0 : hidden(string.belief().variance, too_coarse);
     return {std::lerp(on_the_law.share_of_glide, off_the_law.share_of_glide, strays),
             Cents{std::lerp(on_the_law.at_least.value(), off_the_law.at_least.value(), strays)}};
 }
 
+// What a second plane that noise hides adds.
+double hidden_plane(const ModelChoice& string) {
+    if (string.beating()) return 0.0;
+    return squared(of_hidden_plane) *
+           hidden(squared(hidden_share) * string.belief().variance, of_hidden_plane);
+}
+
 // What is not known of two planes of vibration, beyond that.
 Unknown unknown_of_planes(const ModelChoice& string) {
     if (!string.beating()) return {0.0, Cents{0.0}};
-    if (string.coupled()) return {by_structure_of_coupled_planes * string.structure(), of_coupled_planes};
+    if (string.coupled()) return {by_structure_of_coupled_planes * string.structure(), of_planes};
     return {by_structure_of_planes * string.structure() +
                 by_hidden_coupling * hidden(string.belief().variance, too_coarse_for_coupling),
             of_planes};
@@ -89,14 +96,14 @@ double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
     const Unknown beating = unknown_of_planes(string);
     const double share = unknown.share_of_glide + beating.share_of_glide;
     return scatter(string) + drift(string, tracks) + squared(share * string.string().law.whole_glide()) +
-           squared(unknown.at_least) + squared(beating.at_least);
+           squared(unknown.at_least) + squared(beating.at_least) + hidden_plane(string);
 }
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {
     const double share = on_the_law.share_of_glide + by_structure_of_others * whole.structure();
     const bool first = tracks.tracks()[lowest.string().partials[0].track].number == 1;
     return scatter(lowest) + drift(lowest, tracks) + squared(share * lowest.string().law.whole_glide()) +
-           squared(of_hidden_plane) + (first ? 0.0 : squared(of_law));
+           squared(of_unheard_plane) + (first ? 0.0 : squared(of_law));
 }
 
 }  // namespace midspan

@@ -62,7 +62,7 @@ struct Beliefs {
     double self_stretch_deviation = 0.2;
     double log_glide_time = 0.0;
     double log_glide_time_deviation = 0.35;
-    double log_glide_time_deviation_as_partial_1 = 0.1;
+    double log_glide_time_deviation_as_partial_1 = 0.02;  ///< how well its decay is known
     double fast_glide_deviation = 1.5;  ///< of the other glide, from how strings are plucked
     double split_deviation = 0.0012;    ///< 2 cents
     double offset_deviation = 0.0006;   ///< 1 cent: ends, bridge and body move partials by that much
