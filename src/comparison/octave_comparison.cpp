@@ -17,6 +17,7 @@ namespace {
 // Variances are in squared cents.
 
 constexpr double assumed_scatter = 1.0;  // cents of one pair, where nothing at all is known
+constexpr double usual_scatter = 0.3;    // cents: of a good hand, so that no note is the only one that counts
 constexpr double most_trust_in_others = 4.0;
 constexpr double surely_scattered = 1.5;  // cents, whatever the other strings did
 constexpr double never_scattered = 0.5;   // cents: below, nobody's fretting can be blamed
@@ -28,39 +29,65 @@ struct Variance {
     double degrees_of_freedom;
 };
 
-struct Repeats {
-    double mean = 0.0;           // of the cents above 1 Hz
-    Variance scatter{0.0, 0.0};  // of one note, as observed
-    double fit = 0.0;            // of one note, as its fit says, on the average
-};
+/// What one of several repeats counts for; all of them together are one.
+using Shares = std::vector<double>;
 
-Variance sample_variance(std::span<const double> values, double mean) {
-    const double freedom = static_cast<double>(values.size()) - 1.0;
-    if (freedom < 1.0) return {0.0, 0.0};
+/// By how sure the fits are, beside what plucks scatter anyhow.
+Shares shares_of(std::span<const double> fits) {
+    Shares shares;
     double sum = 0.0;
-    for (const double value : values) {
-        sum += square(value - mean);
+    for (const double fit : fits) {
+        shares.push_back(1.0 / (square(usual_scatter) + fit));
+        sum += shares.back();
     }
-    return {sum / freedom, freedom};
+    for (double& share : shares)
+        share /= sum;
+    return shares;
 }
 
-double mean_of(std::span<const double> values) {
-    double sum = 0.0;
-    for (const double value : values) {
-        sum += value;
+struct Repeats {
+    double mean = 0.0;           // of the cents above 1 Hz
+    double worth = 0.0;          // as many equally sure ones
+    Variance scatter{0.0, 0.0};  // of one note, as observed
+    double fit = 0.0;            // of one note, as its fit says, on the average
+    double fit_of_mean = 0.0;
+};
+
+std::vector<double> fits_of(std::span<const PitchReading> readings) {
+    std::vector<double> fits;
+    for (const PitchReading& reading : readings)
+        fits.push_back(square(reading.uncertainty.value()));
+    return fits;
+}
+
+std::vector<double> cents_of(std::span<const PitchReading> readings) {
+    std::vector<double> cents;
+    for (const PitchReading& reading : readings)
+        cents.push_back(interval(Hertz{1.0}, reading.frequency).value());
+    return cents;
+}
+
+Repeats repeats_of(std::span<const double> values, std::span<const double> fits, const Shares& shares) {
+    Repeats repeats;
+    double squares = 0.0;  // of the shares
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+        repeats.mean += shares[i] * values[i];
+        repeats.fit += shares[i] * fits[i];
+        repeats.fit_of_mean += square(shares[i]) * fits[i];
+        squares += square(shares[i]);
     }
-    return sum / static_cast<double>(values.size());
+    repeats.worth = 1.0 / squares;
+    if (shares.size() < 2) return repeats;
+    double sum = 0.0;
+    for (std::size_t i = 0; i < shares.size(); ++i)
+        sum += shares[i] * square(values[i] - repeats.mean);
+    repeats.scatter = {sum / (1.0 - squares), static_cast<double>(shares.size()) - 1.0};
+    return repeats;
 }
 
 Repeats repeats_of(std::span<const PitchReading> readings) {
-    std::vector<double> cents;
-    std::vector<double> fits;
-    for (const PitchReading& reading : readings) {
-        cents.push_back(interval(Hertz{1.0}, reading.frequency).value());
-        fits.push_back(square(reading.uncertainty.value()));
-    }
-    const double mean = mean_of(cents);
-    return {mean, sample_variance(cents, mean), mean_of(fits)};
+    const std::vector<double> fits = fits_of(readings);
+    return repeats_of(cents_of(readings), fits, shares_of(fits));
 }
 
 /// The variance of a sum of two, with the degrees of freedom of Welch and Satterthwaite (GUM G.4.1).
@@ -71,8 +98,10 @@ Variance sum_of(Variance a, Variance b) {
             square(sum) / (square(a.value) / a.degrees_of_freedom + square(b.value) / b.degrees_of_freedom)};
 }
 
-/// Everything about the errors of one string that does not depend on what other strings did.
+/// Everything about one string's notes and their errors that does not depend on what other strings did.
 struct Errors {
+    Repeats harmonics;
+    Repeats fretted;
     double mean;
     Variance of_one;    // observed, of the error of one pair
     Variance of_mean;   // observed, of the mean error
@@ -83,36 +112,49 @@ struct Errors {
 
 Errors alternate_errors(std::span<const PitchReading> harmonics, std::span<const PitchReading> fretted) {
     assert(harmonics.size() == fretted.size());
+    const std::vector<double> h_fits = fits_of(harmonics);
+    const std::vector<double> f_fits = fits_of(fretted);
+    const std::vector<double> h_cents = cents_of(harmonics);
+    const std::vector<double> f_cents = cents_of(fretted);
     std::vector<double> errors;
+    std::vector<double> fits;
     for (std::size_t i = 0; i < harmonics.size(); ++i) {
-        errors.push_back(interval(harmonics[i].frequency, fretted[i].frequency).value());
+        errors.push_back(f_cents[i] - h_cents[i]);
+        fits.push_back(h_fits[i] + f_fits[i]);
     }
-    const double n = static_cast<double>(errors.size());
-    const double mean = mean_of(errors);
-    const Variance of_one = sample_variance(errors, mean);
-    const double fit = repeats_of(harmonics).fit + repeats_of(fretted).fit;
-    return {mean, of_one, {of_one.value / n, of_one.degrees_of_freedom}, fit, fit / n, n};
+    // A pair counts as one: else drift would not cancel.
+    const Shares shares = shares_of(fits);
+    const Repeats pairs = repeats_of(errors, fits, shares);
+    return {repeats_of(h_cents, h_fits, shares),
+            repeats_of(f_cents, f_fits, shares),
+            pairs.mean,
+            pairs.scatter,
+            {pairs.scatter.value / pairs.worth, pairs.scatter.degrees_of_freedom},
+            pairs.fit,
+            pairs.fit_of_mean,
+            pairs.worth};
 }
 
 Errors grouped_errors(std::span<const PitchReading> harmonics, std::span<const PitchReading> fretted) {
     const Repeats h = repeats_of(harmonics);
     const Repeats f = repeats_of(fretted);
-    const double nh = static_cast<double>(harmonics.size());
-    const double nf = static_cast<double>(fretted.size());
-    Errors errors{f.mean - h.mean,
+    Errors errors{h,
+                  f,
+                  f.mean - h.mean,
                   {0.0, 0.0},
                   {0.0, 0.0},
                   h.fit + f.fit,
-                  h.fit / nh + f.fit / nf,
-                  2.0 / (1.0 / nh + 1.0 / nf)};
-    if (nh >= 2.0 && nf >= 2.0) {
+                  h.fit_of_mean + f.fit_of_mean,
+                  2.0 / (1.0 / h.worth + 1.0 / f.worth)};
+    if (harmonics.size() >= 2 && fretted.size() >= 2) {
         errors.of_one = sum_of(h.scatter, f.scatter);
-        errors.of_mean = sum_of({h.scatter.value / nh, h.scatter.degrees_of_freedom},
-                                {f.scatter.value / nf, f.scatter.degrees_of_freedom});
-    } else if (nh >= 2.0 || nf >= 2.0) {
+        errors.of_mean = sum_of({h.scatter.value / h.worth, h.scatter.degrees_of_freedom},
+                                {f.scatter.value / f.worth, f.scatter.degrees_of_freedom});
+    } else if (harmonics.size() >= 2 || fretted.size() >= 2) {
         // The kind that was plucked once is taken to scatter as the other does.
-        errors.of_one = nh >= 2.0 ? h.scatter : f.scatter;
-        errors.of_mean = {errors.of_one.value * (1.0 / nh + 1.0 / nf), errors.of_one.degrees_of_freedom};
+        errors.of_one = harmonics.size() >= 2 ? h.scatter : f.scatter;
+        errors.of_mean = {errors.of_one.value * (1.0 / h.worth + 1.0 / f.worth),
+                          errors.of_one.degrees_of_freedom};
     }
     return errors;
 }
@@ -128,7 +170,7 @@ Errors errors_of(std::span<const PitchReading> harmonics, std::span<const PitchR
 /// Own scatter and that of the other strings are pooled by their degrees of freedom; the fits are in both, so
 /// that Student's t speaks of the whole. Below what the fits say of themselves it never falls.
 double uncertainty_of(const Errors& errors, FrettingScatter others) {
-    const double from_others = (square(others.standard_deviation.value()) + errors.fit_of_one) / errors.pairs;
+    const double from_others = square(others.standard_deviation.value()) / errors.pairs + errors.fit_of_mean;
     const double trust = std::min(others.degrees_of_freedom, most_trust_in_others);
     const double freedom = trust + errors.of_mean.degrees_of_freedom;
     if (freedom < 1.0) return std::sqrt(square(assumed_scatter) / errors.pairs + errors.fit_of_mean);
@@ -155,8 +197,8 @@ bool is_scattered(const Errors& errors, FrettingScatter others) {
     return observed > expected * slack * clear_excess(errors.of_one.degrees_of_freedom);
 }
 
-Cents uncertainty_of_mean(const Repeats& repeats, std::size_t n) {
-    return Cents{std::sqrt(std::max(repeats.fit, repeats.scatter.value) / static_cast<double>(n))};
+Cents uncertainty_of_mean(const Repeats& repeats) {
+    return Cents{std::sqrt(std::max(repeats.fit_of_mean, repeats.scatter.value / repeats.worth))};
 }
 
 Uncertain<Hertz> frequency_of(const Repeats& repeats, Cents uncertainty) {
@@ -179,13 +221,11 @@ OctaveComparison compare_octave(std::span<const PitchReading> harmonics,
                                 std::span<const PitchReading> fretted, PluckOrder order,
                                 FrettingScatter others) {
     assert(!harmonics.empty() && !fretted.empty());
-    const Repeats h = repeats_of(harmonics);
-    const Repeats f = repeats_of(fretted);
     const Errors errors = errors_of(harmonics, fretted, order);
-    const Cents h_uncertainty = uncertainty_of_mean(h, harmonics.size());
-    const Cents f_uncertainty = uncertainty_of_mean(f, fretted.size());
-    return {frequency_of(h, h_uncertainty),
-            frequency_of(f, f_uncertainty),
+    const Cents h_uncertainty = uncertainty_of_mean(errors.harmonics);
+    const Cents f_uncertainty = uncertainty_of_mean(errors.fretted);
+    return {frequency_of(errors.harmonics, h_uncertainty),
+            frequency_of(errors.fretted, f_uncertainty),
             h_uncertainty,
             f_uncertainty,
             static_cast<int>(harmonics.size()),

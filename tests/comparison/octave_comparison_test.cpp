@@ -154,6 +154,34 @@ TEST_SUITE("physics") {
             if (pairs > 1) CHECK(coverage(noisy, pairs, PluckOrder::grouped, 0) >= 0.945);
         }
     }
+    TEST_CASE("one note that hardly tells its pitch does not spoil what the others tell") {
+        // Of three fretted notes one beats: its pitch is known to a cent, that of the others to 0.05.
+        RandomNumbers random{5};
+        constexpr int trials = 4000;
+        for (const PluckOrder order : {PluckOrder::alternate, PluckOrder::grouped}) {
+            int inside = 0;
+            double squares = 0.0;
+            double plain_squares = 0.0;
+            double stated = 0.0;
+            for (int i = 0; i < trials; ++i) {
+                const Hand hand{0.2, 0.0, 0.05, 3.0};
+                Played notes = played(hand, 3, order, random);
+                PitchReading& beating = notes.fretted[static_cast<std::size_t>(i) % 3];
+                beating = reading(Cents{3.0 + 0.2 * random.normal() + 1.0 * random.normal()}, 1.0_cents);
+                const auto c = compare_octave(notes.harmonics, notes.fretted, order, {0.2_cents, 10.0});
+                if (within(c.error.value, 3.0_cents, 2.0 * c.error.uncertainty)) ++inside;
+                squares += std::pow(c.error.value.value() - 3.0, 2);
+                stated += std::pow(c.error.uncertainty.value(), 2);
+                double plain = 0.0;
+                for (std::size_t k = 0; k < 3; ++k)
+                    plain += interval(notes.harmonics[k].frequency, notes.fretted[k].frequency).value() / 3.0;
+                plain_squares += std::pow(plain - 3.0, 2);
+            }
+            CHECK(squares < 0.3 * plain_squares);
+            CHECK(stated < 0.5 * plain_squares);
+            CHECK(inside >= 0.945 * trials);
+        }
+    }
     TEST_CASE("an ordinary hand is called scattered in less than 1 % of strings, a wild string mostly") {
         const Hand steady{0.4, 0.0, 0.02, 3.0};
         const Hand wild{2.5, 0.0, 0.02, 3.0};

@@ -19,7 +19,7 @@ struct FrettingScatter {
 };
 
 struct OctaveComparison {
-    Uncertain<Hertz> harmonic;  ///< mean of the harmonics; uncertainty in hertz, fit and scatter
+    Uncertain<Hertz> harmonic;  ///< mean of the harmonics, the surer ones first; uncertainty in hertz
     Uncertain<Hertz> fretted;
     Cents harmonic_uncertainty;
     Cents fretted_uncertainty;
@@ -40,12 +40,15 @@ struct OctaveComparison {
 /// fit uncertainty and scatter combined as in the GUM (JCGM 100) and widened by Student's t so that
 /// plus or minus two standard uncertainties hold 95.45 %:
 ///
-///     u^2 = (t / 2)^2 (nu_o (s_o^2 + w^2) + nu s^2) / (nu_o + nu) / n,    at least w^2 / n
+///     u^2 = (t / 2)^2 (nu_o (s_o^2 / n + w^2) + nu s^2 / n) / (nu_o + nu),    at least w^2
 ///
-/// with n pairs, s their observed scatter and nu = n - 1 its degrees of freedom (grouped: of Welch and
-/// Satterthwaite), s_o and nu_o those of the other strings, w^2 the mean variance of the fits of a pair, and
-/// t of nu_o + nu degrees of freedom. The means are plain: scatter between plucks is nearly always larger
-/// than the fit, and weights taken from fits would then only favour notes by chance.
+/// with s the observed scatter of n pairs and nu one less than their number its degrees of freedom (grouped:
+/// of Welch and Satterthwaite), s_o and nu_o those of the other strings, w^2 the variance that the fits leave
+/// in the mean, and t of nu_o + nu degrees of freedom.
+///
+/// Notes weigh by how sure their fits are, beside the 0.3 cents that a good hand scatters anyhow (common
+/// practice, no source): a note that beats for seconds says little, and two clear ones are worth more than
+/// the plain mean of all three. n is as many equally sure pairs as they are worth.
 ///
 /// harmonics  at least one
 /// fretted    at least one; with `alternate` as many as harmonics, in the order heard
