@@ -7,14 +7,16 @@
 
 namespace midspan {
 
-/// Four numbers side by side; what processors without wide registers do in two goes.
+/// Numbers side by side; what processors without wide registers do in two goes.
 using FourDoubles = double __attribute__((vector_size(32)));
+using EightFloats = float __attribute__((vector_size(32)));
 
 inline void load(FourDoubles& four, const double* from) { std::memcpy(&four, from, sizeof four); }
+inline void load(EightFloats& eight, const float* from) { std::memcpy(&eight, from, sizeof eight); }
 inline void store(const FourDoubles& four, double* to) { std::memcpy(to, &four, sizeof four); }
 
 #if defined(__x86_64__)
-/// What most processors since 2011 can, but no compiler may take for granted: four doubles to a register.
+// What most processors since 2011 can, but no compiler may take for granted: four doubles to a register.
 inline const bool has_wide_registers = __builtin_cpu_supports("avx") != 0;
 
 /// `work()`, with all that it calls compiled into it for wide registers.
