@@ -1,5 +1,4 @@
-// coupled_model.cpp: what a string whose planes drive each other sounds like, and how each unknown changes
-// it.
+// coupled_model.cpp: how a string whose planes drive each other sounds, and how its unknowns change that.
 //
 // Room: pitch. Pure. May include: ground.
 #include "pitch/coupled_model.hpp"
@@ -165,6 +164,12 @@ void CoupledModel::compare(const PartialTracks& tracks, const CoupledString& str
 }
 
 GramMatrix CoupledModel::common_of_slopes(const CoupledString& string, const CoupledPartial& partial) {
+    fill_slopes(string, partial);
+    return gram_matrix(std::span{slopes_}.first(2 * partial.length));
+}
+
+// By differences of planes swung a little otherwise, as far as unknowns move them.
+void CoupledModel::fill_slopes(const CoupledString& string, const CoupledPartial& partial) {
     const double omega = omega_of(string, partial);
     std::array<double, swung_at_once> units;
     units.fill(1.0 / small_step);
@@ -220,7 +225,6 @@ GramMatrix CoupledModel::common_of_slopes(const CoupledString& string, const Cou
             set(by_second_decay_of_1, string.stretch * here.by_second_decay * turning);
         }
     });
-    return gram_matrix(std::span{slopes_}.first(2 * length));
 }
 
 }  // namespace midspan

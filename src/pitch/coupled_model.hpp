@@ -1,5 +1,4 @@
-// coupled_model.hpp: what a string whose planes drive each other sounds like, and how each unknown changes
-// it.
+// coupled_model.hpp: how a string whose planes drive each other sounds, and how its unknowns change that.
 //
 // Room: pitch. Pure. May include: ground.
 #pragma once
@@ -70,6 +69,7 @@ public:
 private:
     void swing(const CoupledString& string, CoupledPartial& partial);
     void turn(const PartialTracks& tracks, const CoupledString& string, const CoupledPartial& partial);
+    void fill_slopes(const CoupledString& string, const CoupledPartial& partial);
 
     double since_pluck_ = 0.0;
     double hop_ = 0.0;
