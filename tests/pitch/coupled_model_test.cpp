@@ -88,7 +88,6 @@ void check_slope(CoupledModel& model, const PartialTracks& tracks, std::size_t p
     unknown.place(less) -= unknown.step;
     const double rise =
         (squares_left(model, tracks, more, p) - squares_left(model, tracks, less, p)) / (2.0 * unknown.step);
-    squares_left(model, tracks, string, p);
     model.stretch(string);
     model.compare(tracks, string, string.places[p], 0.0);
     const GramMatrix common = model.common_of_slopes(string, string.places[p]);
