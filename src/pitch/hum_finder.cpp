@@ -38,21 +38,22 @@ bool near_partial(double frequency, const StringLaw& law, double distance) {
 
 }  // namespace
 
-HumFinder::HumFinder() : spectrum_{size}, window_(size), samples_(size), bins_(size / 2) {
+HumFinder::HumFinder() : transform_{size}, window_(size), samples_(size), bins_(transform_.bins()) {
     lines_.reserve(most_multiples);
     for (std::size_t i = 0; i < size; ++i)
-        window_[i] = blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(size));
+        window_[i] =
+            static_cast<float>(blackman_harris((static_cast<double>(i) + 0.5) / static_cast<double>(size)));
 }
 
 std::optional<Hertz> HumFinder::find(std::span<const float> samples, Hertz sample_rate,
                                      const StringLaw& law) {
     const std::size_t n = std::min(samples.size(), size);
     const auto last = samples.last(n);
-    std::fill(samples_.begin(), samples_.end(), 0.0);
+    std::fill(samples_.begin(), samples_.end(), 0.0F);
     // Of a shorter note every n-th weight, so that the window still fades at both ends.
     for (std::size_t i = 0; i < n; ++i)
         samples_[i] = last[i] * window_[i * size / n];
-    spectrum_.transform(samples_, bins_);
+    transform_.transform(samples_, bins_);
 
     const double bin_width = sample_rate.value() / static_cast<double>(size);
     const double resolved = 4.0 * sample_rate.value() / static_cast<double>(n);
@@ -93,7 +94,7 @@ void HumFinder::find_lines(double mains, const StringLaw& law, double bin_width,
 
 // The highest top within the steadiness of the mains.
 std::optional<HumFinder::Line> HumFinder::line_near(double mains, int number, double bin_width) const {
-    const auto power = [&](std::size_t bin) { return std::norm(bins_[bin]); };
+    const auto power = [&](std::size_t bin) { return static_cast<double>(std::norm(bins_[bin])); };
     const double place = number * mains / bin_width;
     const double reach = std::max(1.0, steady * place);
     const auto from = static_cast<std::size_t>(std::ceil(place - reach));

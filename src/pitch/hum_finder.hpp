@@ -8,8 +8,8 @@
 #include <span>
 #include <vector>
 
+#include "ground/real_transform.hpp"
 #include "midspan/units.hpp"
-#include "pitch/spectrum.hpp"
 #include "pitch/string_law.hpp"
 
 namespace midspan {
@@ -41,10 +41,10 @@ private:
     [[nodiscard]] std::optional<Line> line_near(double mains, int number, double bin_width) const;
     void find_lines(double mains, const StringLaw& law, double bin_width, double resolved);
 
-    Spectrum spectrum_;
-    std::vector<double> window_;
-    std::vector<double> samples_;
-    std::vector<std::complex<double>> bins_;
+    RealTransform transform_;
+    std::vector<float> window_;
+    std::vector<float> samples_;
+    std::vector<std::complex<float>> bins_;
     std::vector<Line> lines_;
 };
 

@@ -18,10 +18,12 @@ Decibels level(double power, double reference) {
 
 }  // namespace
 
-OddPartialFinder::OddPartialFinder() : spectrum_{2 * size}, window_(size), samples_(2 * size), bins_(size) {
+OddPartialFinder::OddPartialFinder()
+    : transform_{2 * size}, window_(size), samples_(2 * size), bins_(transform_.bins()) {
     for (std::size_t i = 0; i < size; ++i) {
-        window_[i] = 0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) /
-                                          static_cast<double>(size));
+        window_[i] =
+            static_cast<float>(0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) /
+                                                    static_cast<double>(size)));
     }
 }
 
@@ -29,11 +31,11 @@ OddPartialLevels OddPartialFinder::find(std::span<const float> samples, Hertz sa
                                         const StringLaw& law) {
     // A shorter note takes every n-th weight, so that the window still fades at both ends.
     const std::size_t n = std::min(samples.size(), size);
-    std::fill(samples_.begin(), samples_.end(), 0.0);
+    std::fill(samples_.begin(), samples_.end(), 0.0F);
     for (std::size_t i = 0; i < n; ++i) {
         samples_[i] = samples[i] * window_[i * size / n];
     }
-    spectrum_.transform(samples_, bins_);
+    transform_.transform(samples_, bins_);
 
     const double bin_width = sample_rate.value() / static_cast<double>(2 * size);
     const double glide = std::max(law.glide, 0.0);
@@ -46,7 +48,7 @@ OddPartialLevels OddPartialFinder::find(std::span<const float> samples, Hertz sa
         const auto to = static_cast<std::size_t>((f * (1.0 + glide) + reach) / bin_width) + 1;
         double strongest = 0.0;
         for (std::size_t i = from; i <= to && i < bins_.size(); ++i) {
-            strongest = std::max(strongest, std::norm(bins_[i]));
+            strongest = std::max(strongest, static_cast<double>(std::norm(bins_[i])));
         }
         return strongest;
     };

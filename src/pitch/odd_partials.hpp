@@ -7,8 +7,8 @@
 #include <span>
 #include <vector>
 
+#include "ground/real_transform.hpp"
 #include "midspan/units.hpp"
-#include "pitch/spectrum.hpp"
 #include "pitch/string_law.hpp"
 
 namespace midspan {
@@ -32,10 +32,10 @@ public:
 
 private:
     static constexpr std::size_t size = 4096;
-    Spectrum spectrum_;
-    std::vector<double> window_;
-    std::vector<double> samples_;
-    std::vector<std::complex<double>> bins_;
+    RealTransform transform_;
+    std::vector<float> window_;
+    std::vector<float> samples_;
+    std::vector<std::complex<float>> bins_;
 };
 
 }  // namespace midspan

@@ -23,16 +23,17 @@ struct Peak {
 
 // The even part of the circular autocorrelation of what was transformed: the transform of a real, even
 // power spectrum, done with the same real transform.
-void to_autocorrelation(const Spectrum& spectrum, std::span<const double> power, std::span<double> mirrored,
-                        std::span<std::complex<double>> bins, std::span<double> result) {
-    const std::size_t n = spectrum.size();
+void to_autocorrelation(const RealTransform& transform, std::span<const double> power,
+                        std::span<float> mirrored, std::span<std::complex<float>> bins,
+                        std::span<double> result) {
+    const std::size_t n = transform.size();
     for (std::size_t i = 0; i <= n / 2; ++i) {
-        mirrored[i] = power[i];
-        if (i > 0 && i < n / 2) mirrored[n - i] = power[i];
+        mirrored[i] = static_cast<float>(power[i]);
+        if (i > 0 && i < n / 2) mirrored[n - i] = mirrored[i];
     }
-    spectrum.transform(mirrored, bins);
+    transform.transform(mirrored, bins);
     for (std::size_t lag = 0; lag < n / 2; ++lag) {
-        result[lag] = bins[lag].real() / static_cast<double>(n);
+        result[lag] = static_cast<double>(bins[lag].real()) / static_cast<double>(n);
     }
 }
 
@@ -46,9 +47,9 @@ double power_of(std::span<const float> samples) {
 }  // namespace
 
 PeriodFinder::PeriodFinder()
-    : spectrum_{transform_size},
+    : transform_{transform_size},
       samples_(transform_size),
-      bins_(transform_size / 2),
+      bins_(transform_.bins()),
       autocorrelation_(transform_size / 2),
       power_(transform_size / 2 + 1),
       power_at_end_(transform_size / 2 + 1) {}
@@ -84,11 +85,11 @@ void PeriodFinder::take_power(std::span<const float> samples, Hertz sample_rate,
     for (const float sample : samples)
         mean += sample;
     mean /= static_cast<double>(samples.size());
-    std::fill(samples_.begin(), samples_.end(), 0.0);
+    std::fill(samples_.begin(), samples_.end(), 0.0F);
     for (std::size_t i = 0; i < samples.size(); ++i) {
-        samples_[i] = samples[i] - mean;
+        samples_[i] = samples[i] - static_cast<float>(mean);
     }
-    spectrum_.transform(samples_, bins_);
+    transform_.transform(samples_, bins_);
 
     const double bin_width = sample_rate.value() / transform_size;
     const double fade_above = std::max(1.5 * highest.value(), 800.0);
@@ -97,15 +98,15 @@ void PeriodFinder::take_power(std::span<const float> samples, Hertz sample_rate,
         const double x = f / fade_above;
         // Hum and rumble lie below the range; what lies there is no string.
         const double keep = f < 0.7 * lowest.value() ? 0.0 : 1.0 / (1.0 + x * x * x * x);
-        const double p = (i == 0 || i == transform_size / 2) ? 0.0 : std::norm(bins_[i]);
-        power[i] = p * keep;
+        const bool inside = i > 0 && i < transform_size / 2;
+        power[i] = inside ? keep * static_cast<double>(std::norm(bins_[i])) : 0.0;
     }
 }
 
 // The shortest period that explains `n` samples of such a power about as well as the best one does.
 Periodicity PeriodFinder::shortest_of_power(std::size_t n, Hertz sample_rate, Hertz lowest, Hertz highest) {
     const double rate = sample_rate.value();
-    to_autocorrelation(spectrum_, power_, samples_, bins_, autocorrelation_);
+    to_autocorrelation(transform_, power_, samples_, bins_, autocorrelation_);
 
     // The sum at a lag has fewer terms the longer the lag; dividing by their number makes lags comparable.
     const auto at = [&](std::size_t lag) {

@@ -7,8 +7,8 @@
 #include <span>
 #include <vector>
 
+#include "ground/real_transform.hpp"
 #include "midspan/units.hpp"
-#include "pitch/spectrum.hpp"
 
 namespace midspan {
 
@@ -44,9 +44,9 @@ private:
     [[nodiscard]] Periodicity shortest_of_power(std::size_t n, Hertz sample_rate, Hertz lowest,
                                                 Hertz highest);
 
-    Spectrum spectrum_;
-    std::vector<double> samples_;
-    std::vector<std::complex<double>> bins_;
+    RealTransform transform_;
+    std::vector<float> samples_;
+    std::vector<std::complex<float>> bins_;
     std::vector<double> autocorrelation_;
     std::vector<double> power_;
     std::vector<double> power_at_end_;
