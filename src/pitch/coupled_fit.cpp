@@ -3,7 +3,6 @@
 // Room: pitch. Pure. May include: ground.
 #include "pitch/coupled_fit.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -20,9 +19,9 @@ constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
 constexpr double quarter_turn = 0.5 * std::numbers::pi;
 
 // Order of a partial's unknowns: logarithm and phase of what is heard of each plane, then
-enum Own : int { first_gain, second_gain = 2, first_decay = 4, second_decay, offset, self };
+enum Own : std::size_t { first_gain, second_gain = 2, first_decay = 4, second_decay, offset, self };
 // Order of the string's; the decays are those of partial 1, by which the string stops gliding.
-enum Shared : int {
+enum Shared : std::size_t {
     log_lowest,
     inharmonicity,
     split,
@@ -212,17 +211,16 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
         {Model::by_first_decay_of_1, 1.0, Model::by_first_decay, if_first},
         {Model::by_second_decay_of_1, 1.0, Model::by_second_decay, if_first},
     }};
-    Normal& normal = equations_.normal[index];
-    Row& right = equations_.right[index];
+    OfPartial& normal = equations_.partials[index];
     const double weight = 2.0 / partial.variance;
-    for (int i = 0; i < most; ++i) {
-        const Derivative& mine = derivatives[static_cast<std::size_t>(i)];
+    for (std::size_t i = 0; i < most; ++i) {
+        const Derivative& mine = derivatives[i];
         GramRow with_mine;
         for (std::size_t k = 0; k < gram_functions; ++k)
             with_mine[k] = weight * mine.of(common[k]);
-        right(i) = with_mine[Model::left_over];
-        for (int j = 0; j <= i; ++j)
-            normal(i, j) = normal(j, i) = derivatives[static_cast<std::size_t>(j)].of(with_mine);
+        normal.right(i) = with_mine[Model::left_over];
+        for (std::size_t j = i; j < most; ++j)
+            normal.at(i, j) = derivatives[j].of(with_mine);
     }
     const double apart = std::norm(partial.gain[0] - partial.gain[1]);
     return weight * partial.squares + alike_of(partial) * apart + believe_of(index);
@@ -231,28 +229,28 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
 // What is believed of one partial.
 double CoupledFit::believe_of(std::size_t index) {
     const CoupledPartial& partial = string_.places[index];
-    Normal& normal = equations_.normal[index];
-    Row& right = equations_.right[index];
+    OfPartial& normal = equations_.partials[index];
     const Complex first = partial.gain[0];
     const Complex second = partial.gain[1];
     const double alike = alike_of(partial);
     const std::array<Complex, 4> apart{first, quarter_turned(first), -second, -quarter_turned(second)};
-    for (int i = 0; i < 4; ++i) {
-        const Complex here = apart[static_cast<std::size_t>(i)];
-        right(i) += alike * turned_back(here, second - first).real();
-        for (int j = 0; j < 4; ++j)
-            normal(i, j) += alike * turned_back(here, apart[static_cast<std::size_t>(j)]).real();
+    for (std::size_t i = 0; i < apart.size(); ++i) {
+        const Complex here = apart[i];
+        normal.right(i) += alike * turned_back(here, second - first).real();
+        for (std::size_t j = i; j < apart.size(); ++j)
+            normal.at(i, j) += alike * turned_back(here, apart[j]).real();
         // A plane of which nothing is heard must not make the matrix singular.
-        normal(i, i) += 1e-3;
+        normal.at(i, i) += 1e-3;
     }
     if (partial.number == 1) {
-        normal.diagonal().segment<own - first_decay>(first_decay).setOnes();
+        for (std::size_t i = first_decay; i < own; ++i)
+            normal.at(i, i) = 1.0;
         return 0.0;
     }
     double cost = 0.0;
-    const auto believe = [&](int i, double off, double deviation) {
-        normal(i, i) += 1.0 / squared(deviation);
-        right(i) -= off / squared(deviation);
+    const auto believe = [&](std::size_t i, double off, double deviation) {
+        normal.at(i, i) += 1.0 / squared(deviation);
+        normal.right(i) -= off / squared(deviation);
         cost += squared(off / deviation);
     };
     const double as_much = 0.5 * string_.stretch * CoupledString::share_of(partial.number);
@@ -260,18 +258,18 @@ double CoupledFit::believe_of(std::size_t index) {
             held_ * decay_deviation * std::max(partial.first_decay, least_decay));
     believe(offset, partial.offset, held_ * usual.offset_deviation);
     believe(self, partial.self - as_much, held_ * self_deviation * as_much + 1e-6);
-    normal(first_decay, first_decay) += 1.0 / squared(any_decay);
+    normal.at(first_decay, first_decay) += 1.0 / squared(any_decay);
     return cost;
 }
 
 // What is believed of the string.
 double CoupledFit::believe() {
-    equations_.believed.setZero();
-    equations_.believed_right.setZero();
+    OfString& all = equations_.believed;
+    all.clear();
     double cost = 0.0;
-    const auto believed = [&](int i, double off, double deviation) {
-        equations_.believed(i, i) = 1.0 / squared(deviation);
-        equations_.believed_right(i) = -off / squared(deviation);
+    const auto believed = [&](std::size_t i, double off, double deviation) {
+        all.at(i, i) = 1.0 / squared(deviation);
+        all.right(i) = -off / squared(deviation);
         cost += squared(off / deviation);
     };
     const CoupledPartial& lowest = string_.places[0];
@@ -283,7 +281,7 @@ double CoupledFit::believe() {
     believed(share, string_.share - 1.0, held_ * share_deviation);
     believed(second_decay_of_1, lowest.second_decay - lowest.first_decay,
              held_ * decay_deviation * std::max(lowest.first_decay, least_decay));
-    equations_.believed(first_decay_of_1, first_decay_of_1) = 1.0 / squared(any_decay);
+    all.at(first_decay_of_1, first_decay_of_1) = 1.0 / squared(any_decay);
     return cost;
 }
 
@@ -295,38 +293,23 @@ double CoupledFit::assembled(const PartialTracks& tracks) {
     return cost;
 }
 
-void CoupledFit::follow(std::size_t index, double damping, Followed& result) const {
-    const Normal& normal = equations_.normal[index];
-    const Row& right = equations_.right[index];
-    const auto cross = normal.block<own, shared>(0, own);
-    Eigen::Matrix<double, own, own> mine = normal.topLeftCorner<own, own>();
-    mine.diagonal() *= 1.0 + damping;
-    const Eigen::LDLT<Eigen::Matrix<double, own, own>> factors{mine};
-    result.by_shared = factors.solve(cross);
-    result.own_step = factors.solve(right.head<own>());
-    result.normal = normal.bottomRightCorner<shared, shared>();
-    result.normal.noalias() -= cross.transpose() * result.by_shared;
-    result.right = right.tail<shared>();
-    result.right.noalias() -= cross.transpose() * result.own_step;
-}
-
 // Solves the normal equations, each partial's own unknowns first.
-CoupledFit::Step CoupledFit::step(double damping) const {
-    Step result{};
-    std::array<Followed, most_partials> followed;
-    SharedMatrix matrix = equations_.believed;
-    SharedVector gradient = equations_.believed_right;
+CoupledFit::Step CoupledFit::step(double damping) {
+    Step result;
+    OfString whole = equations_.believed;
     for (std::size_t p = 0; p < string_.count; ++p) {
-        follow(p, damping, followed[p]);
-        matrix += followed[p].normal;
-        gradient += followed[p].right;
-        result.fall += equations_.right[p].head<own>().dot(followed[p].own_step);
+        followed_[p] = equations_.partials[p];
+        followed_[p].eliminate(own, most, damping);
+        result.fall += followed_[p].fall(own);
+        whole.add_rest(followed_[p], own);
     }
-    matrix.diagonal() *= 1.0 + damping;
-    result.string = matrix.ldlt().solve(gradient);
-    result.fall += gradient.dot(result.string);
-    for (std::size_t p = 0; p < string_.count; ++p)
-        result.partials[p] = followed[p].own_step - followed[p].by_shared * result.string;
+    whole.eliminate(shared, shared, damping);
+    whole.follow(result.string, shared);
+    result.fall += whole.fall(shared);
+    for (std::size_t p = 0; p < string_.count; ++p) {
+        std::copy(result.string.begin(), result.string.end(), &result.partials[p][own]);
+        followed_[p].follow(result.partials[p], own);
+    }
     return result;
 }
 
@@ -334,30 +317,30 @@ void CoupledFit::take(const Step& step) {
     const auto& by = step.string;
     // No leap: the whole step is shortened, its direction kept.
     const double leap =
-        std::max({1.0, std::abs(by(log_lowest)) / 0.01, std::abs(by(split)) / 0.0003,
-                  std::abs(by(angle)) / 0.3, std::abs(by(phase)) / 0.5, std::abs(by(stretch)) / 0.005});
+        std::max({1.0, std::abs(by[log_lowest]) / 0.01, std::abs(by[split]) / 0.0003,
+                  std::abs(by[angle]) / 0.3, std::abs(by[phase]) / 0.5, std::abs(by[stretch]) / 0.005});
     const double scale = 1.0 / leap;
     const auto moved = [scale](double value, double change, double least, double most) {
         return std::clamp(value + scale * change, least, most);
     };
-    string_.law.log_lowest += scale * by(log_lowest);
-    string_.law.inharmonicity = moved(string_.law.inharmonicity, by(inharmonicity), -2e-4, 0.05);
-    string_.law.split += scale * by(split);
-    string_.angle = moved(string_.angle, by(angle), 0.01, quarter_turn - 0.01);
-    string_.phase += scale * by(phase);
-    string_.stretch = moved(string_.stretch, by(stretch), 0.0, 0.03);
-    string_.share = moved(string_.share, by(share), -0.2, 5.0);
+    string_.law.log_lowest += scale * by[log_lowest];
+    string_.law.inharmonicity = moved(string_.law.inharmonicity, by[inharmonicity], -2e-4, 0.05);
+    string_.law.split += scale * by[split];
+    string_.angle = moved(string_.angle, by[angle], 0.01, quarter_turn - 0.01);
+    string_.phase += scale * by[phase];
+    string_.stretch = moved(string_.stretch, by[stretch], 0.0, 0.03);
+    string_.share = moved(string_.share, by[share], -0.2, 5.0);
     for (std::size_t p = 0; p < string_.count; ++p) {
         CoupledPartial& partial = string_.places[p];
         const auto& mine = step.partials[p];
         const bool first = partial.number == 1;
         const auto decay = [&](double value, double change) { return moved(value, change, 0.01, any_decay); };
-        partial.first_decay = decay(partial.first_decay, first ? by(first_decay_of_1) : mine(first_decay));
+        partial.first_decay = decay(partial.first_decay, first ? by[first_decay_of_1] : mine[first_decay]);
         partial.second_decay =
-            decay(partial.second_decay, first ? by(second_decay_of_1) : mine(second_decay));
+            decay(partial.second_decay, first ? by[second_decay_of_1] : mine[second_decay]);
         if (first) continue;
-        partial.offset = moved(partial.offset, mine(offset), -0.02, 0.02);
-        partial.self = moved(partial.self, mine(self), -0.03, 0.03);
+        partial.offset = moved(partial.offset, mine[offset], -0.02, 0.02);
+        partial.self = moved(partial.self, mine[self], -0.03, 0.03);
     }
 }
 
@@ -418,15 +401,15 @@ void CoupledFit::name_planes() {
 }
 
 void CoupledFit::state_deviation(double overlap) {
-    SharedMatrix information = equations_.believed;
-    Followed followed;
+    OfString information = equations_.believed;
     for (std::size_t p = 0; p < string_.count; ++p) {
-        follow(p, 0.0, followed);
-        information += followed.normal;
+        followed_[p] = equations_.partials[p];
+        followed_[p].eliminate(own, most, 0.0);
+        information.add_rest(followed_[p], own);
     }
-    const SharedMatrix covariance = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
-    string_.deviation = std::sqrt(overlap * std::max(0.0, covariance(log_lowest, log_lowest)));
+    string_.deviation =
+        std::sqrt(overlap * std::max(0.0, information.inverse_column(log_lowest)[log_lowest]));
 }
 
 void CoupledFit::state_structure(const PartialTracks& tracks) {

@@ -3,10 +3,10 @@
 // Room: pitch. Pure. May include: ground.
 #pragma once
 
-#include <Eigen/Core>
 #include <array>
 #include <cstddef>
 
+#include "ground/normal_equations.hpp"
 #include "pitch/coupled_model.hpp"
 #include "pitch/coupled_string.hpp"
 #include "pitch/partial_tracks.hpp"
@@ -39,26 +39,18 @@ public:
     [[nodiscard]] double glide() const { return model_.glide(string_); }
 
 private:
-    static constexpr int own = 8;     // unknowns of a partial: two a plane, two decays, offset, self
-    static constexpr int shared = 9;  // and of the string; with the decays of partial 1
-    static constexpr int most = own + shared;
-    using Row = Eigen::Matrix<double, most, 1>;
-    using Normal = Eigen::Matrix<double, most, most>;
-    using SharedMatrix = Eigen::Matrix<double, shared, shared>;
-    using SharedVector = Eigen::Matrix<double, shared, 1>;
+    static constexpr std::size_t own = 8;     // unknowns of a partial: two a plane, two decays, offset, self
+    static constexpr std::size_t shared = 9;  // and of the string; with the decays of partial 1
+    static constexpr std::size_t most = own + shared;
+    // A partial's own unknowns come first, then those of the string.
+    using OfPartial = NormalEquations<most>;
+    using OfString = NormalEquations<shared>;
     static constexpr std::size_t most_partials = CoupledString::most_partials;
 
     static constexpr std::size_t starts = 12;
-    /// A partial's equations once its own unknowns follow the string's as suits them best.
-    struct Followed {
-        Eigen::Matrix<double, own, 1> own_step;
-        Eigen::Matrix<double, own, shared> by_shared;
-        SharedMatrix normal;
-        SharedVector right;
-    };
     struct Step {
-        SharedVector string;
-        std::array<Eigen::Matrix<double, own, 1>, most_partials> partials;
+        std::array<double, shared> string{};
+        std::array<std::array<double, most>, most_partials> partials{};
         double fall = 0.0;  ///< of the cost, as expected
     };
 
@@ -78,8 +70,7 @@ private:
     void compare(const PartialTracks& tracks, CoupledPartial& partial);
     double assemble(const PartialTracks& tracks, std::size_t index);
     double believe_of(std::size_t index);
-    void follow(std::size_t index, double damping, Followed& result) const;
-    [[nodiscard]] Step step(double damping) const;
+    [[nodiscard]] Step step(double damping);
     void take(const Step& step);
 
     CoupledString string_;
@@ -92,13 +83,12 @@ private:
     CoupledModel model_;
     // The normal equations at one state.
     struct Equations {
-        std::array<Normal, most_partials> normal;
-        std::array<Row, most_partials> right;
-        SharedMatrix believed;
-        SharedVector believed_right;
+        std::array<OfPartial, most_partials> partials;
+        OfString believed;
     };
     Equations equations_;
     Equations equations_before_;
+    std::array<OfPartial, most_partials> followed_;
 };
 
 }  // namespace midspan

@@ -3,7 +3,6 @@
 // Room: pitch. Pure. May include: ground.
 #include "pitch/string_fit.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -21,7 +20,15 @@ using Complex = std::complex<double>;
 constexpr double tau = 2.0 * std::numbers::pi;
 
 // Order of the shared unknowns.
-enum Shared : int { log_lowest, inharmonicity, glide, log_glide_time, split, fast_glide, self_stretch };
+enum Shared : std::size_t {
+    log_lowest,
+    inharmonicity,
+    glide,
+    log_glide_time,
+    split,
+    fast_glide,
+    self_stretch
+};
 
 // A partial that has fallen by 61 dB has no more to say: what t^2 makes of its last values is a fiftieth of
 // what it has said.
@@ -73,8 +80,10 @@ constexpr std::array<double StringLaw::*, 7> law_parts{
     &StringLaw::log_lowest, &StringLaw::inharmonicity, &StringLaw::glide,       &StringLaw::log_glide_time,
     &StringLaw::split,      &StringLaw::fast_glide,    &StringLaw::self_stretch};
 
-constexpr int planes(const FreeParts& free) { return free.second_plane ? 2 : 1; }
-constexpr Eigen::Index own_unknowns(const FreeParts& free) { return 3 * planes(free) + (free.loose ? 2 : 0); }
+constexpr std::size_t planes(const FreeParts& free) { return free.second_plane ? 2 : 1; }
+constexpr std::size_t own_unknowns(const FreeParts& free) {
+    return 3 * planes(free) + (free.loose ? 2U : 0U);
+}
 
 Complex plane_value(double size, double angle) { return {size * std::cos(angle), size * std::sin(angle)}; }
 
@@ -279,13 +288,13 @@ double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
 
 // What is believed before looking. What is not free has no derivative; a one keeps the matrix invertible.
 double StringFit::believe(const FreeParts& free) {
-    equations_.believed.setZero();
-    equations_.believed_right.setZero();
+    OfLaw& law = equations_.believed;
+    law.clear();
     double cost = 0.0;
-    const auto believed = [&](int i, bool active, double off, double deviation) {
-        equations_.believed(i, i) = active ? 1.0 / squared(deviation) : 1.0;
+    const auto believed = [&](std::size_t i, bool active, double off, double deviation) {
+        law.at(i, i) = active ? 1.0 / squared(deviation) : 1.0;
         if (!active) return;
-        equations_.believed_right(i) = -off / squared(deviation);
+        law.right(i) = -off / squared(deviation);
         cost += squared(off / deviation);
     };
     believed(inharmonicity, true, string_.law.inharmonicity - beliefs_.inharmonicity,
@@ -301,8 +310,8 @@ double StringFit::believe(const FreeParts& free) {
         const double off = (string_.law.log_glide_time - beliefs_.log_glide_time) / far;
         const double wall = off * off * off;
         const double slope = 3.0 * off * off / far;
-        equations_.believed(log_glide_time, log_glide_time) += squared(slope);
-        equations_.believed_right(log_glide_time) -= slope * wall;
+        law.at(log_glide_time, log_glide_time) += squared(slope);
+        law.right(log_glide_time) -= slope * wall;
         cost += squared(wall);
     }
     believed(split, free.second_plane, string_.law.split, beliefs_.split_deviation);
@@ -393,23 +402,19 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
 
         const double weight = 2.0 / partial.variance;
         cost += weight * equations_.squares[p];
+        OfPartial& normal = equations_.partials[p];
         for (std::size_t i = 0; i < all; ++i) {
             const Column& column = columns[i];
             const auto& left = column.angle ? across : along;
-            const auto row = static_cast<Eigen::Index>(i);
-            equations_.right[p](row) =
+            normal.right(i) =
                 weight * (column.on[0] * left[0][column.base] + column.on[1] * left[1][column.base]);
-            for (std::size_t j = 0; j <= i; ++j) {
-                const auto other = static_cast<Eigen::Index>(j);
-                equations_.normal[p](row, other) = equations_.normal[p](other, row) =
-                    weight * common.between(column, columns[j]);
-            }
+            for (std::size_t j = i; j < all; ++j)
+                normal.at(i, j) = weight * common.between(column, columns[j]);
         }
         const auto believe_own = [&](std::size_t i, double off, double deviation) {
-            const auto row = static_cast<Eigen::Index>(i);
-            equations_.normal[p](row, row) += loose ? 1.0 / squared(deviation) : 1.0;
+            normal.at(i, i) += loose ? 1.0 / squared(deviation) : 1.0;
             if (!loose) return;
-            equations_.right[p](row) -= off / squared(deviation);
+            normal.right(i) -= off / squared(deviation);
             cost += squared(off / deviation);
         };
         if (free.loose) {
@@ -418,7 +423,8 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         }
         // A log-amplitude or an angle is never worth less than a belief of thirty units: a plane that is not
         // there must not make the matrix singular.
-        equations_.normal[p].diagonal().head<own>().array() += 1e-3;
+        for (std::size_t i = 0; i < own; ++i)
+            normal.at(i, i) += 1e-3;
     }
     return cost;
 }
@@ -450,53 +456,36 @@ void StringFit::move_glide(double log_lowest_change, double glide_change, double
     law.log_lowest = height - law.glide * std::exp(-new_rate * middle);
 }
 
-void StringFit::follow(std::size_t partial, Eigen::Index own, double damping, Followed& result) const {
-    const Normal& normal = equations_.normal[partial];
-    const Right& right = equations_.right[partial];
-    result.factor = normal.topLeftCorner(own, own);
-    result.factor.diagonal() *= 1.0 + damping;
-    Eigen::LLT<Eigen::Ref<Own>> factors{result.factor};
-    result.cross = normal.block(0, own, own, shared);
-    result.own = right.head(own);
-    factors.matrixL().solveInPlace(result.cross);
-    factors.matrixL().solveInPlace(result.own);
-    result.normal = normal.block(own, own, shared, shared);
-    result.normal -= result.cross.transpose().lazyProduct(result.cross);
-    result.right = right.segment(own, shared) - result.cross.transpose() * result.own;
-}
-
 // Solves the normal equations.
-StringFit::Step StringFit::step(const FreeParts& free, double damping) const {
-    const std::size_t partials = string_.partials.size();
-    std::array<Followed, PartialTracks::most_partials> followed;
-    Step result{SharedVector::Zero(), {}, 0.0};
-    SharedVector gradient = equations_.believed_right;
-    SharedMatrix damped = equations_.believed;
-    for (std::size_t p = 0; p < partials; ++p) {
-        follow(p, own_unknowns(free), damping, followed[p]);
-        result.fall += followed[p].own.squaredNorm();
-        damped += followed[p].normal;
-        gradient += followed[p].right;
+StringFit::Step StringFit::step(const FreeParts& free, double damping) {
+    const std::size_t own = own_unknowns(free);
+    const std::size_t all = own + shared;
+    Step result;
+    OfLaw law = equations_.believed;
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        followed_[p] = equations_.partials[p];
+        followed_[p].eliminate(own, all, damping);
+        result.fall += followed_[p].fall(own);
+        law.add_rest(followed_[p], own);
     }
-    damped.diagonal() *= 1.0 + damping;
-    result.law = damped.ldlt().solve(gradient);
-    result.fall += gradient.dot(result.law);
-    for (std::size_t p = 0; p < partials; ++p) {
-        result.own[p] = followed[p].own - followed[p].cross * result.law;
-        followed[p].factor.triangularView<Eigen::Lower>().transpose().solveInPlace(result.own[p]);
+    law.eliminate(shared, shared, damping);
+    law.follow(result.law, shared);
+    result.fall += law.fall(shared);
+    for (std::size_t p = 0; p < string_.partials.size(); ++p) {
+        std::copy(result.law.begin(), result.law.end(), &result.partials[p][own]);
+        followed_[p].follow(std::span{result.partials[p]}.first(all), own);
     }
     return result;
 }
 
 // By how much a step leaps beyond where the model is nearly linear; below 1 it does not.
 double StringFit::too_long(const Step& step, const FreeParts& free) const {
-    double longest = std::max({std::abs(step.law(log_lowest)) / 0.01, std::abs(step.law(glide)) / 0.01,
-                               std::abs(step.law(log_glide_time)) / 0.7, std::abs(step.law(split)) / 0.0006,
-                               std::abs(step.law(fast_glide)) / 0.01});
+    double longest = std::max({std::abs(step.law[log_lowest]) / 0.01, std::abs(step.law[glide]) / 0.01,
+                               std::abs(step.law[log_glide_time]) / 0.7, std::abs(step.law[split]) / 0.0006,
+                               std::abs(step.law[fast_glide]) / 0.01});
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        for (int plane = 0; plane < planes(free); ++plane) {
-            longest = std::max(longest, std::abs(step.own[p](3 * plane + 2)) / 5.0);
-        }
+        for (std::size_t plane = 0; plane < planes(free); ++plane)
+            longest = std::max(longest, std::abs(step.partials[p][3 * plane + 2]) / 5.0);
     }
     return longest;
 }
@@ -504,52 +493,51 @@ double StringFit::too_long(const Step& step, const FreeParts& free) const {
 void StringFit::take(const Step& step, const FreeParts& free, double scale) {
     StringLaw& law = string_.law;
     if (free.glide) {
-        move_glide(scale * step.law(log_lowest), scale * step.law(glide), scale * step.law(log_glide_time));
+        move_glide(scale * step.law[log_lowest], scale * step.law[glide], scale * step.law[log_glide_time]);
     } else {
-        law.log_lowest += scale * step.law(log_lowest);
+        law.log_lowest += scale * step.law[log_lowest];
     }
     law.inharmonicity =
-        std::clamp(law.inharmonicity + scale * step.law(inharmonicity), least_inharmonicity, 0.05);
-    if (free.second_plane) law.split += scale * step.law(split);
-    if (free.fast_glide) law.fast_glide += scale * step.law(fast_glide);
+        std::clamp(law.inharmonicity + scale * step.law[inharmonicity], least_inharmonicity, 0.05);
+    if (free.second_plane) law.split += scale * step.law[split];
+    if (free.fast_glide) law.fast_glide += scale * step.law[fast_glide];
     if (free.self_stretch)
-        law.self_stretch = std::clamp(law.self_stretch + scale * step.law(self_stretch), -0.5, 0.8);
+        law.self_stretch = std::clamp(law.self_stretch + scale * step.law[self_stretch], -0.5, 0.8);
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         FittedPartial& partial = string_.partials[p];
-        const OwnVector& own = step.own[p];
-        for (int plane = 0; plane < planes(free); ++plane) {
-            DecayingPlane& mine = partial.planes[static_cast<std::size_t>(plane)];
-            mine.decay = std::clamp(mine.decay + scale * own(3 * plane + 2), -1.0, 100.0);
+        const auto& own = step.partials[p];
+        for (std::size_t plane = 0; plane < planes(free); ++plane) {
+            DecayingPlane& mine = partial.planes[plane];
+            mine.decay = std::clamp(mine.decay + scale * own[3 * plane + 2], -1.0, 100.0);
         }
         if (free.loose) {
-            partial.offset += scale * own(3 * planes(free));
-            partial.own_glide += scale * own(3 * planes(free) + 1);
+            partial.offset += scale * own[3 * planes(free)];
+            partial.own_glide += scale * own[3 * planes(free) + 1];
         }
     }
 }
 
 void StringFit::state_deviations(const FreeParts& free, double overlap) {
-    SharedMatrix information = equations_.believed;
-    Followed followed;
+    const std::size_t own = own_unknowns(free);
+    OfLaw information = equations_.believed;
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        follow(p, own_unknowns(free), 0.0, followed);
-        information += followed.normal;
+        followed_[p] = equations_.partials[p];
+        followed_[p].eliminate(own, own + shared, 0.0);
+        information.add_rest(followed_[p], own);
     }
-    covariance_ = information.ldlt().solve(SharedMatrix::Identity());
     // Windows overlap, so that the values are fewer than they seem.
-    for (int i = 0; i < shared; ++i) {
-        string_.deviations.*law_parts[static_cast<std::size_t>(i)] =
-            std::sqrt(overlap * std::max(0.0, covariance_(i, i)));
+    for (std::size_t i = 0; i < shared; ++i) {
+        covariance_[i] = information.inverse_column(i);
+        string_.deviations.*law_parts[i] = std::sqrt(overlap * std::max(0.0, covariance_[i][i]));
     }
 }
 
 void StringFit::let_go(double StringLaw::*part) {
     const auto at = std::find(law_parts.begin(), law_parts.end(), part) - law_parts.begin();
-    const auto k = static_cast<Eigen::Index>(at);
-    const double change = -(string_.law.*part) / covariance_(k, k);
-    for (int i = 0; i < shared; ++i) {
-        string_.law.*law_parts[static_cast<std::size_t>(i)] += change * covariance_(i, k);
-    }
+    const auto k = static_cast<std::size_t>(at);
+    const double change = -(string_.law.*part) / covariance_[k][k];
+    for (std::size_t i = 0; i < shared; ++i)
+        string_.law.*law_parts[i] += change * covariance_[k][i];
 }
 
 // What partial 1 alone had of the glide becomes every other one's own.

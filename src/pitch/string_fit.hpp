@@ -3,13 +3,13 @@
 // Room: pitch. Pure. May include: ground.
 #pragma once
 
-#include <Eigen/Core>
 #include <array>
 #include <complex>
 #include <cstddef>
 #include <span>
 #include <vector>
 
+#include "ground/normal_equations.hpp"
 #include "pitch/partial_tracks.hpp"
 #include "pitch/string_law.hpp"
 #include "pitch/time_bases.hpp"
@@ -142,17 +142,12 @@ public:
     [[nodiscard]] double structure_left(const PartialTracks& tracks, bool second_plane);
 
 private:
-    static constexpr int shared = 7;    // unknowns of the law
-    static constexpr int most_own = 8;  // and of a partial: three a plane, offset, own glide
-    static constexpr int most = most_own + shared;
-    using Normal = Eigen::Matrix<double, most, most>;
-    using Right = Eigen::Matrix<double, most, 1>;
-    using SharedMatrix = Eigen::Matrix<double, shared, shared>;
-    using SharedVector = Eigen::Matrix<double, shared, 1>;
-    // Room for the most, sized when used: for sizes fixed beforehand the compiler would need a minute.
-    using Own = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::ColMajor, most_own, most_own>;
-    using OwnVector = Eigen::Matrix<double, Eigen::Dynamic, 1, Eigen::ColMajor, most_own, 1>;
-    using Cross = Eigen::Matrix<double, Eigen::Dynamic, shared, Eigen::ColMajor, most_own, shared>;
+    static constexpr std::size_t shared = 7;    // unknowns of the law
+    static constexpr std::size_t most_own = 8;  // and of a partial: three a plane, offset, own glide
+    static constexpr std::size_t most = most_own + shared;
+    // A partial's own unknowns come first, then those of the law.
+    using OfPartial = NormalEquations<most>;
+    using OfLaw = NormalEquations<shared>;
 
     double assembled(const PartialTracks& tracks, const FreeParts& free);
     double believe(const FreeParts& free);
@@ -160,22 +155,12 @@ private:
     double compare(const PartialTracks& tracks, FittedPartial& partial);
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
-    /// A partial's equations once its own unknowns follow the law as suits them best: with L the Cholesky
-    /// factor of its own normal matrix, what of the law's is left to the law.
-    struct Followed {
-        Own factor;     ///< L, below the diagonal and on it
-        Cross cross;    ///< L^-1 times what both have in common
-        OwnVector own;  ///< L^-1 times its own right side
-        SharedMatrix normal;
-        SharedVector right;
-    };
-    void follow(std::size_t partial, Eigen::Index own, double damping, Followed& result) const;
     struct Step {
-        SharedVector law;
-        std::array<OwnVector, PartialTracks::most_partials> own;
-        double fall;  ///< of the cost, as expected
+        std::array<double, shared> law{};
+        std::array<std::array<double, most>, PartialTracks::most_partials> partials{};
+        double fall = 0.0;  ///< of the cost, as expected
     };
-    [[nodiscard]] Step step(const FreeParts& free, double damping) const;
+    [[nodiscard]] Step step(const FreeParts& free, double damping);
     [[nodiscard]] double too_long(const Step& step, const FreeParts& free) const;
     void take(const Step& step, const FreeParts& free, double scale);
     [[nodiscard]] double log_time_of_dying() const;
@@ -199,17 +184,15 @@ private:
     std::vector<double> sines_;
     // At one state: the normal equations and the sum of squares that each partial leaves.
     struct Equations {
-        std::vector<Normal> normal{
-            PartialTracks::most_partials};  // unknowns of its planes, its own, the law's
-        std::vector<Right> right{PartialTracks::most_partials};
+        std::vector<OfPartial> partials = std::vector<OfPartial>(PartialTracks::most_partials);
         std::vector<double> squares = std::vector<double>(PartialTracks::most_partials);
-        SharedMatrix believed;
-        SharedVector believed_right;
+        OfLaw believed;
     };
     Equations equations_;
     Equations equations_before_;
+    std::vector<OfPartial> followed_ = std::vector<OfPartial>(PartialTracks::most_partials);
     Beliefs beliefs_;
-    SharedMatrix covariance_;   // of the law, as the last run left it
+    std::array<std::array<double, shared>, shared> covariance_{};  // of the law, as the last run left it
     double damping_ = 0.0;      // what the last run of as many planes needed
     double glide_size_ = 1e-5;  // of the common glide when the run began: what own glides are measured by
 };
