@@ -48,6 +48,8 @@ constexpr double held = 0.3;             // of those, while a start is searched 
 
 constexpr double squared(double x) { return x * x; }
 
+bool fits_better(const CoupledString& a, const CoupledString& b) { return a.misfit < b.misfit; }
+
 }  // namespace
 
 bool CoupledFit::find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
@@ -109,17 +111,16 @@ void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks,
 }
 
 // Few partials from many starts, then more of them from where that has led best. False once that is hopeless:
-// from so far behind the rival, as a difference of misfits, hardly one has been seen to catch up.
+// from so far behind the rival, as a difference of misfits, none has been seen to catch up to any use.
 bool CoupledFit::search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks) {
     constexpr std::array<double, 6> splits{-0.9, -0.4, -0.12, 0.12, 0.4, 0.9};  // cents
     constexpr std::array<double, 2> angles{0.15, 0.45};
     static_assert(splits.size() * angles.size() == starts);
-    const auto hopeless = [&](double most) {
-        const auto partials = candidates_[0].partials();
-        double behind = 0.0;
-        for (std::size_t p = 0; p < partials.size(); ++p)
-            behind += partials[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
-        return behind > most;
+    const auto behind = [&](const CoupledString& string) {
+        double sum = 0.0;
+        for (std::size_t p = 0; p < string.count; ++p)
+            sum += string.places[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
+        return sum;
     };
     held_ = held;
     auto next = candidates_.begin();
@@ -130,25 +131,41 @@ bool CoupledFit::search(const FittedString& plain, const FittedString& rival, co
             *next++ = string_;
         }
     }
-    improve_candidates(tracks, starts, 2);
-    if (hopeless(1500.0)) return false;
+    look_at_candidates(tracks);
+    if (behind(candidates_[0]) > 3500.0) return false;
+    improve_candidates(tracks, 7, 2);
+    if (behind(candidates_[0]) > 1500.0) return false;
     for (CoupledString& kept : std::span{candidates_}.first(4)) {
         string_ = kept;
         take_in(plain, tracks, 4);
         kept = string_;
     }
     improve_candidates(tracks, 4, 3);
-    if (hopeless(1200.0)) return false;
+    if (behind(candidates_[0]) > 1000.0) return false;
     improve_candidates(tracks, 3, 6);
-    if (hopeless(500.0)) return false;
+    if (behind(candidates_[0]) > 300.0) return false;
     improve_candidates(tracks, 1, 6);
-    if (hopeless(300.0)) return false;
+    if (behind(candidates_[0]) > 150.0) return false;
     held_ = 1.0;
     string_ = candidates_[0];
     take_in(plain, tracks, most_partials);
     improve(tracks, 4, roughly);
+    if (behind(string_) > 550.0) return false;
     improve(tracks, 20, 5.0 * closely);
     return true;
+}
+
+// Puts the candidates in order, as they are.
+void CoupledFit::look_at_candidates(const PartialTracks& tracks) {
+    for (CoupledString& candidate : candidates_) {
+        std::swap(string_, candidate);
+        model_.stretch(string_);
+        for (CoupledPartial& partial : string_.partials())
+            compare(tracks, partial);
+        state_misfit(tracks.overlap());
+        std::swap(string_, candidate);
+    }
+    std::sort(candidates_.begin(), candidates_.end(), fits_better);
 }
 
 // Keeps the best so many, betters them, and puts them in order.
@@ -159,8 +176,7 @@ void CoupledFit::improve_candidates(const PartialTracks& tracks, std::size_t kee
         improve(tracks, iterations, roughly);
         candidate = string_;
     }
-    std::sort(kept.begin(), kept.end(),
-              [](const CoupledString& a, const CoupledString& b) { return a.misfit < b.misfit; });
+    std::sort(kept.begin(), kept.end(), fits_better);
 }
 
 // What it costs that the gains of its planes differ by one.
@@ -370,13 +386,18 @@ void CoupledFit::improve(const PartialTracks& tracks, int iterations, double eno
             growth *= 2.0;
         }
     }
-    string_.misfit = 0.0;
     const double unknowns = 4.0 * tracks.overlap();
     for (CoupledPartial& partial : string_.partials()) {
         const auto n = static_cast<double>(partial.length);
         partial.variance = std::max(partial.squares / std::max(n - unknowns, 0.3 * n), partial.least());
-        string_.misfit += partial.misfit(tracks.overlap());
     }
+    state_misfit(tracks.overlap());
+}
+
+void CoupledFit::state_misfit(double overlap) {
+    string_.misfit = 0.0;
+    for (const CoupledPartial& partial : string_.partials())
+        string_.misfit += partial.misfit(overlap);
     // No number, no candidate.
     if (!std::isfinite(string_.misfit)) string_.misfit = std::numeric_limits<double>::infinity();
 }

@@ -58,8 +58,10 @@ private:
                double pluck_angle);
     void take_in(const FittedString& plain, const PartialTracks& tracks, std::size_t count);
     bool search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks);
+    void look_at_candidates(const PartialTracks& tracks);
     void improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations);
     void improve(const PartialTracks& tracks, int iterations, double enough);
+    void state_misfit(double overlap);
     void name_planes();
     void state_deviation(double overlap);
     void state_structure(const PartialTracks& tracks);

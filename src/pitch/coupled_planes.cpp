@@ -45,11 +45,19 @@ struct Stride {
     Stride(std::span<const CoupledPlanes, swung_at_once> planes, double duration, double pace)
         : steps{static_cast<int>(pace * duration / longest_turn) + 1} {
         const double step = duration / steps;
+        double dying = 0.0;
+        std::complex<double> drifting;
         for (std::size_t i = 0; i < swung_at_once; ++i) {
-            driving[i] = planes[i].self * step;
-            first[i] = std::exp(-0.5 * step * planes[i].first_decay);
-            second.set(
-                i, std::polar(std::exp(-0.5 * step * planes[i].second_decay), 0.5 * step * planes[i].drift));
+            const CoupledPlanes& mine = planes[i];
+            // Most strings at once differ by little: what two in a row share is worked out once.
+            const CoupledPlanes* last = i > 0 ? &planes[i - 1] : nullptr;
+            if (!last || last->first_decay != mine.first_decay)
+                dying = std::exp(-0.5 * step * mine.first_decay);
+            if (!last || last->second_decay != mine.second_decay || last->drift != mine.drift)
+                drifting = std::polar(std::exp(-0.5 * step * mine.second_decay), 0.5 * step * mine.drift);
+            driving[i] = mine.self * step;
+            first[i] = dying;
+            second.set(i, drifting);
         }
     }
 
