@@ -39,8 +39,8 @@ BandLevels::BandLevels(Hertz sample_rate) {
     const double rate = sample_rate.value();
     const auto set = [](Biquads& all, std::size_t band, const Biquad& one) {
         all.b0[band] = static_cast<float>(one.b0);
-        all.b1[band] = static_cast<float>(one.b1);
-        all.b2[band] = static_cast<float>(one.b2);
+        all.c1[band] = static_cast<float>(one.b1 - one.a1 * one.b0);
+        all.c2[band] = static_cast<float>(one.b2 - one.a2 * one.b0);
         all.a1[band] = static_cast<float>(one.a1);
         all.a2[band] = static_cast<float>(one.a2);
     };
@@ -56,13 +56,8 @@ BandValues BandLevels::mean_squares(std::span<const float> samples) {
     Biquads l = low_pass_;
     for (const float x : samples) {
         for (std::size_t i = 0; i < bands; ++i) {
-            // In this order a sample waits for the one before it as shortly as it can.
-            const float y = h.b0[i] * x + h.s1[i];
-            h.s1[i] = (h.b1[i] * x + h.s2[i]) - h.a1[i] * y;
-            h.s2[i] = h.b2[i] * x - h.a2[i] * y;
-            const float z = l.b0[i] * y + l.s1[i];
-            l.s1[i] = (l.b1[i] * y + l.s2[i]) - l.a1[i] * z;
-            l.s2[i] = l.b2[i] * y - l.a2[i] * z;
+            const float y = h.next(i, x);
+            const float z = l.next(i, y);
             sums[i] += z * z;
         }
     }
