@@ -134,7 +134,7 @@ private:
         FreeParts free = gliding;
         free.second_plane = true;
         fit_.split_planes(tracks_);
-        fit_.run(tracks_, tracks_.length(), free, 16, roughly);
+        fit_.run(tracks_, tracks_.length(), free, 8, 4.0 * roughly);
         for (std::size_t p = 0; p < fit_.string().partials.size(); ++p) {
             remover_.take_out(raw_, tracks_, fit_.string().partials[p].track, *mains,
                               fit_.left_over(tracks_, p, true));
