@@ -11,7 +11,9 @@
 #include <utility>
 
 #include "ground/sum_of_products.hpp"
+#include "ground/unit_circle.hpp"
 #include "pitch/blackman_harris.hpp"
+#include "pitch/left_over.hpp"
 
 namespace midspan {
 namespace {
@@ -79,7 +81,13 @@ PartialTracks::PartialTracks()
     : tracks_(most_heard),
       window_(2 * longest_hop),
       folded_(2 * longest_hop * fewest_early_values),
-      waves_(most_partials) {
+      waves_(most_partials),
+      elapsed_(most_values),
+      faded_(most_values),
+      turns_(most_values),
+      cosines_(most_values),
+      sines_(most_values),
+      settling_(most_values) {
     for (PartialTrack& track : tracks_) {
         track.values.reserve(most_values);
     }
@@ -255,30 +263,33 @@ void PartialTracks::settle(const PartialTracks& raw, const StringLaw& law, std::
         to.centre = law.frequency(from.number);
         to.values.assign(length_, {});
     }
-    for (std::size_t m = 0; m < length_ * count; ++m) {
-        const double t = raw.time(m);
-        const double elapsed = law.elapsed(t);
-        const double faded = law.faded(t);
-        for (std::size_t i = 0; i < count_; ++i)
-            tracks_[i].values[m / count] +=
-                settling(raw, i, t, elapsed, faded) / n * raw.tracks_[i].values[m];
+    raw_values_ = length_ * count;
+    for (std::size_t m = 0; m < raw_values_; ++m) {
+        elapsed_[m] = law.elapsed(raw.time(m));
+        faded_[m] = law.faded(raw.time(m));
+    }
+    for (std::size_t i = 0; i < count_; ++i) {
+        const auto factors = settling(raw, i);
+        for (std::size_t m = 0; m < raw_values_; ++m)
+            tracks_[i].values[m / count] += product(factors[m], raw.tracks_[i].values[m]) / n;
     }
 }
 
-std::complex<double> PartialTracks::settling(const PartialTracks& raw, std::size_t track, double t) const {
-    return settling(raw, track, t, taken_out_.elapsed(t), taken_out_.faded(t));
-}
-
-std::complex<double> PartialTracks::settling(const PartialTracks& raw, std::size_t track, double t,
-                                             double elapsed, double faded) const {
+std::span<const std::complex<double>> PartialTracks::settling(const PartialTracks& raw, std::size_t track) {
     const PartialTrack& to = tracks_[track];
     const double from = raw.tracks_[track].centre;
-    const double rate = taken_out_.rate(to.number, faded);
-    const double off = tau * (to.centre * rate - from);
-    const double chirp = tau * to.centre * -taken_out_.fading() * (rate - 1.0);
-    const std::complex<double> kept = raw.response_.at(off, chirp);
-    const double turned = to.centre * elapsed - from * t;
-    return std::polar(1.0 / std::norm(kept), -tau * turned) * std::conj(kept);
+    for (std::size_t m = 0; m < raw_values_; ++m)
+        turns_[m] = from * raw.time(m) - to.centre * elapsed_[m];
+    on_unit_circle(std::span{turns_}.first(raw_values_), std::span{cosines_}.first(raw_values_),
+                   std::span{sines_}.first(raw_values_));
+    for (std::size_t m = 0; m < raw_values_; ++m) {
+        const double rate = taken_out_.rate(to.number, faded_[m]);
+        const double off = tau * (to.centre * rate - from);
+        const double chirp = tau * to.centre * -taken_out_.fading() * (rate - 1.0);
+        const std::complex<double> kept = raw.response_.at(off, chirp);
+        settling_[m] = turned_back(kept, {cosines_[m], sines_[m]}) / std::norm(kept);
+    }
+    return std::span{settling_}.first(raw_values_);
 }
 
 double PartialTracks::strayed_from(const PartialTracks& raw, const StringLaw& law) const {

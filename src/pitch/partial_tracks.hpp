@@ -46,8 +46,8 @@ public:
     /// `count` values averaged to one.
     void settle(const PartialTracks& raw, const StringLaw& law, std::size_t count);
 
-    /// What settle() multiplied a track's value at raw time t by.
-    [[nodiscard]] std::complex<double> settling(const PartialTracks& raw, std::size_t track, double t) const;
+    /// What settle() multiplied a track's raw values by; until the next call.
+    [[nodiscard]] std::span<const std::complex<double>> settling(const PartialTracks& raw, std::size_t track);
 
     /// By how much, at most and relative, amplitudes would come out otherwise had `law` been taken out.
     [[nodiscard]] double strayed_from(const PartialTracks& raw, const StringLaw& law) const;
@@ -104,8 +104,6 @@ private:
         std::complex<double> one_window_;
     };
 
-    [[nodiscard]] std::complex<double> settling(const PartialTracks& raw, std::size_t track, double t,
-                                                double elapsed, double faded) const;
     void fold(std::span<const float> samples, std::size_t m, std::span<float> folded) const;
     [[nodiscard]] std::span<float> folded(std::size_t place) {
         return std::span{folded_}.subspan(2 * place * hop_samples_, 2 * hop_samples_);
@@ -119,6 +117,7 @@ private:
     std::size_t count_ = 0;
     std::size_t length_ = 0;
     std::size_t hop_samples_ = 0;
+    std::size_t raw_values_ = 0;  // that settled ones come from
     double hop_ = 0.0;
     double first_ = 0.0;
     double first_middle_ = 0.0;
@@ -133,6 +132,14 @@ private:
     std::vector<float> window_;
     std::vector<float> folded_;  // windows, one after the other
     std::vector<Wave> waves_;
+    // One a raw value: what the law taken out makes of its time and leaves of the glide, what the track in
+    // hand turns by, and what settles it.
+    std::vector<double> elapsed_;
+    std::vector<double> faded_;
+    std::vector<double> turns_;
+    std::vector<double> cosines_;
+    std::vector<double> sines_;
+    std::vector<std::complex<double>> settling_;
 };
 
 }  // namespace midspan

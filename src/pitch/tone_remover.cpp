@@ -23,15 +23,11 @@ constexpr double stands_out = 10.0;
 
 }  // namespace
 
-ToneRemover::ToneRemover()
-    : settling_(PartialTracks::most_values),
-      tone_(PartialTracks::most_values),
-      left_(PartialTracks::most_values) {}
+ToneRemover::ToneRemover() : tone_(PartialTracks::most_values), left_(PartialTracks::most_values) {}
 
 void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std::size_t track, Hertz mains,
                            std::span<const std::complex<double>> left) {
-    for (std::size_t m = 0; m < raw.length(); ++m)
-        settling_[m] = tracks.settling(raw, track, raw.time(m));
+    const auto settling = tracks.settling(raw, track);
     std::copy(left.begin(), left.end(), left_.begin());
 
     PartialTrack& from = tracks.tracks()[track];
@@ -44,10 +40,10 @@ void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std:
         if (std::abs(turns) < fewest_turns) continue;
         double power_beside = 0.0;
         for (const double away : beside) {
-            lay_out(raw, tracks, track, tone + away / span);
+            lay_out(raw, tracks, track, settling, tone + away / span);
             power_beside += seen(left.size()).power / static_cast<double>(beside.size());
         }
-        lay_out(raw, tracks, track, tone);
+        lay_out(raw, tracks, track, settling, tone);
         const Seen tone_seen = seen(left.size());
         if (!(tone_seen.power > stands_out * power_beside)) continue;
         for (std::size_t m = 0; m < tracks.length(); ++m) {
@@ -59,14 +55,14 @@ void ToneRemover::take_out(const PartialTracks& raw, PartialTracks& tracks, std:
 }
 
 void ToneRemover::lay_out(const PartialTracks& raw, const PartialTracks& tracks, std::size_t track,
-                          double frequency) {
+                          std::span<const std::complex<double>> settling, double frequency) {
     const auto count = static_cast<std::size_t>(std::lround(tracks.hop() / raw.hop()));
     const double turn = tau * (frequency - raw.tracks()[track].centre);
     std::complex<double> turned = std::polar(1.0, turn * raw.time(0));
     const std::complex<double> step = std::polar(1.0, turn * raw.hop());
     std::fill_n(tone_.begin(), tracks.length(), std::complex<double>{});
     for (std::size_t m = 0; m < tracks.length() * count; ++m) {
-        tone_[m / count] += product(settling_[m], turned);
+        tone_[m / count] += product(settling[m], turned);
         turned = product(turned, step);
     }
 }

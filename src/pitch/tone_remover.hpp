@@ -29,15 +29,15 @@ public:
                   std::span<const std::complex<double>> left);
 
 private:
-    void lay_out(const PartialTracks& raw, const PartialTracks& tracks, std::size_t track, double frequency);
+    void lay_out(const PartialTracks& raw, const PartialTracks& tracks, std::size_t track,
+                 std::span<const std::complex<double>> settling, double frequency);
     struct Seen {
         std::complex<double> amplitude;
         double power = 0.0;
     };
     [[nodiscard]] Seen seen(std::size_t length) const;
 
-    std::vector<std::complex<double>> settling_;  // one a raw value
-    std::vector<std::complex<double>> tone_;      // of amplitude one, as the settled track has it
+    std::vector<std::complex<double>> tone_;  // of amplitude one, as the settled track has it
     std::vector<std::complex<double>> left_;
 };
 
