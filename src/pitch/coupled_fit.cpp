@@ -52,7 +52,7 @@ bool fits_better(const CoupledString& a, const CoupledString& b) { return a.misf
 
 }  // namespace
 
-bool CoupledFit::find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
+bool CoupledFit::find(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks,
                       double since_pluck) {
     if (plain.partials.size() < 2 || tracks.tracks()[plain.partials[0].track].number != 1) return false;
     assert(rival.partials.size() == plain.partials.size());
@@ -67,7 +67,7 @@ bool CoupledFit::find(const FittedString& plain, const FittedString& rival, cons
 }
 
 // A string in one plane, split.
-void CoupledFit::start(const FittedString& plain, const PartialTracks& tracks, double relative_split,
+void CoupledFit::start(const FoundString& plain, const PartialTracks& tracks, double relative_split,
                        double pluck_angle) {
     string_ = {};
     string_.law.log_lowest = plain.law.log_lowest;
@@ -75,7 +75,7 @@ void CoupledFit::start(const FittedString& plain, const PartialTracks& tracks, d
     string_.law.split = relative_split;
     string_.angle = pluck_angle;
     double others = 0.0;
-    for (const FittedPartial& partial : plain.partials) {
+    for (const FoundPartial& partial : plain.partials) {
         const int number = tracks.tracks()[partial.track].number;
         if (number > 1) others += CoupledString::share_of(number);
     }
@@ -85,10 +85,10 @@ void CoupledFit::start(const FittedString& plain, const PartialTracks& tracks, d
 }
 
 // More partials, up to `count`; they die like partial 1's planes do, as far as one plane says.
-void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks, std::size_t count) {
+void CoupledFit::take_in(const FoundString& plain, const PartialTracks& tracks, std::size_t count) {
     count = std::min({count, plain.partials.size(), most_partials});
     for (std::size_t p = string_.count; p < count; ++p) {
-        const FittedPartial& heard = plain.partials[p];
+        const FoundPartial& heard = plain.partials[p];
         CoupledPartial& partial = string_.places[p];
         partial = {};
         partial.track = heard.track;
@@ -112,7 +112,7 @@ void CoupledFit::take_in(const FittedString& plain, const PartialTracks& tracks,
 
 // Few partials from many starts, then more of them from where that has led best. False once that is hopeless:
 // from so far behind the rival, as a difference of misfits, none has been seen to catch up to any use.
-bool CoupledFit::search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks) {
+bool CoupledFit::search(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks) {
     constexpr std::array<double, 6> splits{-0.9, -0.4, -0.12, 0.12, 0.4, 0.9};  // cents
     constexpr std::array<double, 2> angles{0.15, 0.45};
     static_assert(splits.size() * angles.size() == starts);

@@ -27,7 +27,7 @@ public:
     /// Looks for the string from where a fit in one plane has arrived. `rival` is another model of the same
     /// partials; `since_pluck` is how long ago the pluck was at t = 0, s. False where nothing comes near the
     /// rival, where the lowest partial is not the first, or where there is no other.
-    bool find(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks,
+    bool find(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks,
               double since_pluck);
 
     [[nodiscard]] const CoupledString& string() const { return string_; }
@@ -54,10 +54,10 @@ private:
         double fall = 0.0;  ///< of the cost, as expected
     };
 
-    void start(const FittedString& plain, const PartialTracks& tracks, double relative_split,
+    void start(const FoundString& plain, const PartialTracks& tracks, double relative_split,
                double pluck_angle);
-    void take_in(const FittedString& plain, const PartialTracks& tracks, std::size_t count);
-    bool search(const FittedString& plain, const FittedString& rival, const PartialTracks& tracks);
+    void take_in(const FoundString& plain, const PartialTracks& tracks, std::size_t count);
+    bool search(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks);
     void look_at_candidates(const PartialTracks& tracks);
     void improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations);
     void improve(const PartialTracks& tracks, int iterations, double enough);

@@ -54,7 +54,7 @@ struct CoupledString {
     std::array<CoupledPartial, most_partials> places{};
     std::size_t count = 0;
     double deviation = 0.0;  ///< standard uncertainty of ln f_1, from the scatter about the model
-    double misfit = 0.0;     ///< as FittedString's, of these partials
+    double misfit = 0.0;     ///< as FoundString's, of these partials
 
     /// What is explained of the partials against what is left over.
     [[nodiscard]] Decibels explained() const {

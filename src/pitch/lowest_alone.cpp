@@ -38,7 +38,7 @@ void LowestAlone::listen(StringFit& fit, const PartialTracks& tracks, const Mode
                          double since_pluck) {
     weight_ = 0.0;
     if (whole.structure() < structured) return;
-    const FittedPartial& together = whole.string().partials[0];
+    const FoundPartial& together = whole.string().partials[0];
     fit.believe_inharmonicity(
         whole.string().law.inharmonicity,
         std::max(whole.string().deviations.inharmonicity, least_doubt_of_inharmonicity));

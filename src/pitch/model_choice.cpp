@@ -36,7 +36,7 @@ constexpr FreeParts off_the_law{.glide = true, .fast_glide = true, .loose = true
 constexpr double squared(double x) { return x * x; }
 
 // Minus twice the log-likelihood plus what the unknowns cost (the Bayesian information criterion).
-double score(const FittedString& string, const PartialTracks& tracks, const FreeParts& free) {
+double score(const FoundString& string, const PartialTracks& tracks, const FreeParts& free) {
     const auto partials = static_cast<double>(string.partials.size());
     const double unknowns = (free.second_plane ? 3.0 * partials + 1.0 : 0.0) +
                             (free.loose ? 2.0 * std::max(partials - 1.0, 0.0) : 0.0);
@@ -44,14 +44,14 @@ double score(const FittedString& string, const PartialTracks& tracks, const Free
 }
 
 // Real numbers that a string was held to, as if they were independent.
-double values(const FittedString& string, const PartialTracks& tracks) {
+double values(const FoundString& string, const PartialTracks& tracks) {
     double sum = 0.0;
-    for (const FittedPartial& partial : string.partials)
+    for (const FoundPartial& partial : string.partials)
         sum += 2.0 / tracks.overlap() * static_cast<double>(partial.length);
     return sum;
 }
 
-ModelChoice::Belief belief_of(const FittedString& string) {
+ModelChoice::Belief belief_of(const FoundString& string) {
     return {string.law.log_lowest, squared(string.deviations.log_lowest)};
 }
 
@@ -98,10 +98,10 @@ GlideShare share_to_believe(double glide, double deviation) {
 
 }  // namespace
 
-Decibels signal_to_noise(const FittedString& string, const PartialTracks& tracks) {
+Decibels signal_to_noise(const FoundString& string, const PartialTracks& tracks) {
     double power = 0.0;
     double left = 0.0;
-    for (const FittedPartial& partial : string.partials) {
+    for (const FoundPartial& partial : string.partials) {
         const auto& values = tracks.tracks()[partial.track].values;
         for (std::size_t m = 0; m < partial.length; ++m) {
             power += std::norm(values[m]);
@@ -194,7 +194,7 @@ void ModelChoice::consider(StringFit& fit, const PartialTracks& tracks, const Fr
 }
 
 void ModelChoice::propose(StringFit& fit, const PartialTracks& tracks, const FreeParts& free) {
-    const FittedString& string = fit.string();
+    const FoundString& string = fit.string();
     candidates_.push_back({string.law.log_lowest, string.deviations.log_lowest,
                            free.second_plane ? string.law.split : 0.0, free.loose, string.misfit});
     values_ = values(string, tracks);
@@ -228,7 +228,7 @@ void ModelChoice::accept(StringFit& fit, const PartialTracks& tracks, const Free
 
 // Two planes so close that the note cannot hold them apart share their pitch at will: a single plane then
 // says more.
-bool ModelChoice::blown_up(const FittedString& string, const FreeParts& free) const {
+bool ModelChoice::blown_up(const FoundString& string, const FreeParts& free) const {
     const double deviation = string.deviations.log_lowest;
     return free.second_plane && deviation > 0.2 / cents_per_log &&
            deviation > 5.0 * best_.deviations.log_lowest;

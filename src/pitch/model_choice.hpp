@@ -14,7 +14,7 @@
 namespace midspan {
 
 /// What a fitted string explains of its partials against what it leaves.
-[[nodiscard]] Decibels signal_to_noise(const FittedString& string, const PartialTracks& tracks);
+[[nodiscard]] Decibels signal_to_noise(const FoundString& string, const PartialTracks& tracks);
 
 /// The simplest model that a note's own evidence supports: a string whose partials follow the law to the
 /// last digit, a little off it, as real ends and bridges make them, and either with a second plane of
@@ -31,7 +31,7 @@ public:
     void choose(StringFit& fit, const PartialTracks& tracks, double since_pluck);
 
     /// The likeliest.
-    [[nodiscard]] const FittedString& string() const { return best_; }
+    [[nodiscard]] const FoundString& string() const { return best_; }
     /// With a second plane of vibration.
     [[nodiscard]] bool beating() const { return best_free_.second_plane; }
     /// With planes that drive each other; then also beating and loose.
@@ -71,11 +71,11 @@ private:
     void doubt_glide(StringFit& fit, const PartialTracks& tracks);
     [[nodiscard]] bool better_by_chance(StringFit& fit, const PartialTracks& tracks,
                                         const FreeParts& free) const;
-    [[nodiscard]] bool blown_up(const FittedString& string, const FreeParts& free) const;
+    [[nodiscard]] bool blown_up(const FoundString& string, const FreeParts& free) const;
     [[nodiscard]] double enough() const;
 
-    FittedString plain_;
-    FittedString best_;
+    FoundString plain_;
+    FoundString best_;
     FreeParts best_free_;
     CoupledFit coupled_;
     bool is_coupled_ = false;

@@ -174,7 +174,7 @@ private:
     PartialTracks raw_;
     PartialTracks tracks_;
     StringFit fit_;
-    FittedString in_one_plane_;
+    FoundString in_one_plane_;
     ModelChoice whole_;
     LowestAlone alone_;
     OddPartialFinder odd_;

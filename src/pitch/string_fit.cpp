@@ -49,7 +49,7 @@ constexpr double squared(double x) { return x * x; }
 // shift the phase by the window's spread times (decay + 1 / T), second order in the window's length.
 class Turning {
 public:
-    Turning(const PartialTracks& tracks, const FittedPartial& partial, const StringLaw& law)
+    Turning(const PartialTracks& tracks, const FoundPartial& partial, const StringLaw& law)
         : frequency_{law.frequency(tracks.tracks()[partial.track].number) * std::exp(partial.offset)},
           glide_{law.glide_of(tracks.tracks()[partial.track].number) + partial.own_glide},
           fast_glide_{law.fast_glide},
@@ -167,7 +167,7 @@ void StringFit::lay_out(const PartialTracks& tracks, std::size_t length) {
 
 void StringFit::take_in(const PartialTracks& tracks, std::size_t index, double variance) {
     const PartialTrack& track = tracks.tracks()[index];
-    FittedPartial partial;
+    FoundPartial partial;
     partial.track = index;
     partial.variance = variance;
     // Decay and amplitude: a line through the logarithm, weighted by the power, as it should be.
@@ -217,10 +217,10 @@ void StringFit::restart(const PartialTracks& tracks, const StringLaw& law, int h
     }
     // Until the scatter is known all partials are taken for equally noisy, as in white noise.
     double strongest = -std::numeric_limits<double>::infinity();
-    for (const FittedPartial& partial : string_.partials) {
+    for (const FoundPartial& partial : string_.partials) {
         strongest = std::max(strongest, partial.planes[0].log_amplitude);
     }
-    for (FittedPartial& partial : string_.partials) {
+    for (FoundPartial& partial : string_.partials) {
         partial.variance = 1e-4 * std::exp(2.0 * strongest);
     }
 }
@@ -229,7 +229,7 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
     lay_out(tracks, length);
     double variance = 0.0;
     int number = 0;
-    for (const FittedPartial& partial : string_.partials) {
+    for (const FoundPartial& partial : string_.partials) {
         variance = std::max(variance, partial.variance);
         number = std::max(number, tracks.tracks()[partial.track].number);
     }
@@ -242,7 +242,7 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
 // Lays the planes of one partial beside its track, each at the amplitude and phase that fit best: fills
 // plane_ and left_, returns the sum of squares left.
 template <int Planes>
-double StringFit::compare(const PartialTracks& tracks, FittedPartial& partial) {
+double StringFit::compare(const PartialTracks& tracks, FoundPartial& partial) {
     const auto& values = tracks.tracks()[partial.track].values;
     const Turning turning{tracks, partial, string_.law};
     // What a plane has of its own beside what all turn by: it dies, and the second drifts away steadily.
@@ -345,7 +345,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
     const std::size_t all = law + shared;
 
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        FittedPartial& partial = string_.partials[p];
+        FoundPartial& partial = string_.partials[p];
         const std::size_t length = partial.length;
         const int number = tracks.tracks()[partial.track].number;
         const Turning turning{tracks, partial, string_.law};
@@ -504,7 +504,7 @@ void StringFit::take(const Step& step, const FreeParts& free, double scale) {
     if (free.self_stretch)
         law.self_stretch = std::clamp(law.self_stretch + scale * step.law[self_stretch], -0.5, 0.8);
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
-        FittedPartial& partial = string_.partials[p];
+        FoundPartial& partial = string_.partials[p];
         const auto& own = step.partials[p];
         for (std::size_t plane = 0; plane < planes(free); ++plane) {
             DecayingPlane& mine = partial.planes[plane];
@@ -542,7 +542,7 @@ void StringFit::let_go(double StringLaw::*part) {
 
 // What partial 1 alone had of the glide becomes every other one's own.
 void StringFit::give_own_glides(const PartialTracks& tracks) {
-    for (FittedPartial& partial : string_.partials) {
+    for (FoundPartial& partial : string_.partials) {
         const int number = tracks.tracks()[partial.track].number;
         partial.own_glide += string_.law.glide_of(number) - string_.law.glide;
     }
@@ -563,7 +563,7 @@ void StringFit::run(const PartialTracks& tracks, std::size_t length, const FreeP
         // common glide.
         std::array<TimeBases::Driver, PartialTracks::most_partials> drivers{};
         std::size_t count = 0;
-        for (const FittedPartial& partial : string_.partials) {
+        for (const FoundPartial& partial : string_.partials) {
             const int number = tracks.tracks()[partial.track].number;
             if (number == 1) continue;
             drivers[count++] = {1.0 / squared(number), std::max(partial.planes[0].decay, 0.05)};
@@ -638,7 +638,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     lay_out(tracks, tracks.length());
 
     // The power that two complex amplitudes explain, by linear least squares.
-    const auto explained = [&](const FittedPartial& partial, double cents) {
+    const auto explained = [&](const FoundPartial& partial, double cents) {
         const Turning turning{tracks, partial, string_.law};
         const double turn = tau * turning.frequency() * cents / cents_per_log;
         Complex along = plane_value(1.0, turn * tracks.time(0));
@@ -660,7 +660,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     };
     // Fills weights_ with |a|^2 and left_ with conj(a) z for a first plane a of amplitude one; returns the
     // power of z.
-    const auto lay_beside = [&](const FittedPartial& partial) {
+    const auto lay_beside = [&](const FoundPartial& partial) {
         const auto& values = tracks.tracks()[partial.track].values;
         const Turning turning{tracks, partial, string_.law};
         double power = 0.0;
@@ -674,7 +674,7 @@ void StringFit::split_planes(const PartialTracks& tracks) {
     };
 
     std::array<double, tried.size()> misfit{};
-    for (const FittedPartial& partial : string_.partials) {
+    for (const FoundPartial& partial : string_.partials) {
         const double power = lay_beside(partial);
         for (std::size_t i = 0; i < tried.size(); ++i) {
             const double left = power - explained(partial, tried[i]);
@@ -685,14 +685,14 @@ void StringFit::split_planes(const PartialTracks& tracks) {
         static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
     string_.law.split = tried[best] / cents_per_log;
     damping_ = careful;
-    for (FittedPartial& partial : string_.partials)
+    for (FoundPartial& partial : string_.partials)
         partial.planes[1].decay = partial.planes[0].decay;
 }
 
 void StringFit::order_planes(const PartialTracks& tracks) {
     // By the energy heard: a plane that begins loudest and dies at once is not what a string is tuned by.
     std::array<double, 2> heard{};
-    for (const FittedPartial& partial : string_.partials) {
+    for (const FoundPartial& partial : string_.partials) {
         const double span = tracks.time(partial.length - 1);
         for (std::size_t plane = 0; plane < 2; ++plane) {
             const DecayingPlane& mine = partial.planes[plane];
@@ -703,14 +703,14 @@ void StringFit::order_planes(const PartialTracks& tracks) {
     if (heard[0] >= heard[1]) return;
     string_.law.log_lowest += std::log1p(string_.law.split);
     string_.law.split = -string_.law.split / (1.0 + string_.law.split);
-    for (FittedPartial& partial : string_.partials) {
+    for (FoundPartial& partial : string_.partials) {
         std::swap(partial.planes[0], partial.planes[1]);
     }
 }
 
 std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& tracks, std::size_t partial,
                                                            bool second_plane) {
-    FittedPartial& mine = string_.partials[partial];
+    FoundPartial& mine = string_.partials[partial];
     if (second_plane) {
         compare<2>(tracks, mine);
     } else {
@@ -721,7 +721,7 @@ std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& 
 
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     double strongest = 0.0;
-    for (FittedPartial& partial : string_.partials) {
+    for (FoundPartial& partial : string_.partials) {
         const double squares = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
         strongest = std::max(strongest, structure_of(std::span{left_}.first(partial.length), squares));
     }

@@ -22,7 +22,7 @@ struct DecayingPlane {
     double decay = 0.0;  ///< 1/s
 };
 
-struct FittedPartial {
+struct FoundPartial {
     std::size_t track = 0;   ///< index into the tracks
     std::size_t length = 0;  ///< values that are looked at: the rest of it has died away
     std::array<DecayingPlane, 2> planes;
@@ -71,10 +71,10 @@ struct Beliefs {
 };
 
 /// What a fit has arrived at. Room for every partial from the start.
-struct FittedString {
-    FittedString() { partials.reserve(PartialTracks::most_partials); }
+struct FoundString {
+    FoundString() { partials.reserve(PartialTracks::most_partials); }
 
-    std::vector<FittedPartial> partials;
+    std::vector<FoundPartial> partials;
     StringLaw law;
     StringLaw deviations;  ///< standard uncertainties of the law, from the scatter about the model
     double misfit = 0.0;   ///< minus twice the logarithm of the likelihood, up to a constant
@@ -126,9 +126,9 @@ public:
     [[nodiscard]] double fast_glide_deviation() const { return beliefs_.fast_glide_deviation * glide_size_; }
 
     /// Where the last run has arrived.
-    [[nodiscard]] const FittedString& string() const { return string_; }
+    [[nodiscard]] const FoundString& string() const { return string_; }
     /// Goes on from there.
-    void resume(const FittedString& string) { string_ = string; }
+    void resume(const FoundString& string) { string_ = string; }
 
     /// Moves the law to where it is most likely, to first order about the last run's end, if a part of it is
     /// nothing after all: from there a run without that part has hardly a step to make.
@@ -152,7 +152,7 @@ private:
     double assembled(const PartialTracks& tracks, const FreeParts& free);
     double believe(const FreeParts& free);
     template <int Planes>
-    double compare(const PartialTracks& tracks, FittedPartial& partial);
+    double compare(const PartialTracks& tracks, FoundPartial& partial);
     template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
     struct Step {
@@ -171,8 +171,8 @@ private:
     void lay_out(const PartialTracks& tracks, std::size_t length);
     void take_in(const PartialTracks& tracks, std::size_t track, double variance);
 
-    FittedString string_;
-    FittedString before_;
+    FoundString string_;
+    FoundString before_;
     TimeBases bases_;
     // Of the partial in hand, one a value: its planes, and what is left, turned back by each.
     std::array<std::vector<std::complex<double>>, 2> plane_;

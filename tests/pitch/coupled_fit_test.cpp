@@ -67,7 +67,7 @@ TEST_SUITE("physics") {
         for (const Cents detune : {-0.8_cents, 0.5_cents}) {
             CAPTURE(detune.value());
             HeardString heard{detune};
-            const FittedString plain = heard.fit.string();
+            const FoundString plain = heard.fit.string();
             REQUIRE(coupled.find(plain, plain, heard.tracks, heard.since_pluck()));
             const CoupledString& string = coupled.string();
             CAPTURE(cents_per_log * string.law.split);
@@ -88,7 +88,7 @@ TEST_SUITE("physics") {
 TEST_SUITE("properties") {
     TEST_CASE("to look for driven planes allocates nothing") {
         HeardString heard{0.5_cents};
-        const FittedString plain = heard.fit.string();
+        const FoundString plain = heard.fit.string();
         CoupledFit coupled;
         const std::size_t before = allocations_so_far();
         const bool found = coupled.find(plain, plain, heard.tracks, heard.since_pluck());
@@ -99,10 +99,10 @@ TEST_SUITE("properties") {
     TEST_CASE("one partial alone, or a string without its first, cannot tell driven planes from dying ones") {
         HeardString heard{0.5_cents};
         CoupledFit coupled;
-        FittedString alone = heard.fit.string();
+        FoundString alone = heard.fit.string();
         alone.partials.resize(1);
         CHECK(!coupled.find(alone, alone, heard.tracks, heard.since_pluck()));
-        FittedString without_first = heard.fit.string();
+        FoundString without_first = heard.fit.string();
         without_first.partials.erase(without_first.partials.begin());
         CHECK(!coupled.find(without_first, without_first, heard.tracks, heard.since_pluck()));
     }
