@@ -43,39 +43,6 @@ constexpr double hardly = 3e-4;
 
 constexpr double squared(double x) { return x * x; }
 
-// How a partial turns against its track's centre under a law.
-//
-// A window sees a partial that glides and dies a little early: its own weight and the falling amplitude
-// shift the phase by the window's spread times (decay + 1 / T), second order in the window's length.
-class Turning {
-public:
-    Turning(const PartialTracks& tracks, const FoundPartial& partial, const StringLaw& law)
-        : frequency_{law.frequency(tracks.tracks()[partial.track].number) * std::exp(partial.offset)},
-          glide_{law.glide_of(tracks.tracks()[partial.track].number) + partial.own_glide},
-          fast_glide_{law.fast_glide},
-          centre_{tracks.tracks()[partial.track].centre},
-          early_{tracks.window_spread() * partial.planes[0].decay +
-                 tracks.slowing_spread() * std::exp(-law.log_glide_time)} {}
-
-    /// Periods of the first plane up to value m.
-    [[nodiscard]] double periods(const TimeBases& bases, std::size_t m) const {
-        const TimeBases::AtOnce& base = bases.at(m);
-        const double elapsed = base[TimeBases::time] +
-                               glide_ * (base[TimeBases::ahead] - early_ * bases.faded(m)) +
-                               fast_glide_ * base[TimeBases::fast_ahead];
-        return frequency_ * elapsed - centre_ * bases.taken_out(m);
-    }
-    [[nodiscard]] double frequency() const { return frequency_; }
-    [[nodiscard]] double glide() const { return glide_; }
-
-private:
-    double frequency_;
-    double glide_;
-    double fast_glide_;
-    double centre_;
-    double early_;
-};
-
 constexpr std::array<double StringLaw::*, 7> law_parts{
     &StringLaw::log_lowest, &StringLaw::inharmonicity, &StringLaw::glide,       &StringLaw::log_glide_time,
     &StringLaw::split,      &StringLaw::fast_glide,    &StringLaw::self_stretch};
@@ -85,43 +52,6 @@ constexpr std::size_t own_unknowns(const FreeParts& free) {
     return 3 * planes(free) + (free.loose ? 2U : 0U);
 }
 
-Complex plane_value(double size, double angle) { return {size * std::cos(angle), size * std::sin(angle)}; }
-
-// One or two complex amplitudes by linear least squares.
-struct LinearPair {
-    double first = 0.0, second = 0.0, power = 0.0;
-    Complex common{}, with_first{}, with_second{};
-
-    template <int Planes>
-    void take_in(Complex a, Complex b, Complex value) {
-        first += std::norm(a);
-        with_first += turned_back(a, value);
-        power += std::norm(value);
-        if constexpr (Planes == 2) {
-            second += std::norm(b);
-            common += turned_back(a, b);
-            with_second += turned_back(b, value);
-        }
-    }
-
-    // A plane of which nothing is heard keeps a trace, so that its derivatives do not vanish.
-    template <int Planes>
-    [[nodiscard]] std::array<Complex, 2> solved() const {
-        constexpr double trace = 1e-4;
-        const auto heard = [&](Complex amplitude, double plane) {
-            const double least = trace * std::sqrt(std::max(power, 1e-30) / plane);
-            return std::abs(amplitude) < least ? Complex{least} : amplitude;
-        };
-        if constexpr (Planes == 1) return {heard(with_first / first, first), {}};
-        // A little stiffness keeps planes that turn alike from growing against each other.
-        const double aa = first * (1.0 + 1e-6);
-        const double bb = second * (1.0 + 1e-6);
-        const double determinant = aa * bb - std::norm(common);
-        return {heard((bb * with_first - common * with_second) / determinant, first),
-                heard((aa * with_second - std::conj(common) * with_first) / determinant, second)};
-    }
-};
-
 // What an unknown does: its derivative is the sum over the planes of `on[plane]` times a base of time times
 // the plane's own value, turned by a right angle if it is the angle that changes.
 struct Column {
@@ -130,35 +60,19 @@ struct Column {
     std::array<double, 2> on;
 };
 
-// Sums over time of what two columns have in common, from those of the planes: `first` and `second` each with
-// itself, `even` and `odd` the real and imaginary part of the one with the other.
-struct Common {
-    TimeBases::Sums first, second, even, odd;
-
-    [[nodiscard]] double between(const Column& a, const Column& b) const {
-        const std::size_t at = TimeBases::pair(a.base, b.base);
-        if (a.angle != b.angle) {
-            const double crossed =
-                a.angle ? b.on[1] * a.on[0] - b.on[0] * a.on[1] : a.on[1] * b.on[0] - a.on[0] * b.on[1];
-            return crossed * odd[at];
-        }
-        return a.on[0] * b.on[0] * first[at] + a.on[1] * b.on[1] * second[at] +
-               (a.on[0] * b.on[1] + a.on[1] * b.on[0]) * even[at];
+// The sum over time of what two columns have in common, from what the planes have.
+double between(const PlanesBeside::InCommon& planes, const Column& a, const Column& b) {
+    const std::size_t at = TimeBases::pair(a.base, b.base);
+    if (a.angle != b.angle) {
+        const double crossed =
+            a.angle ? b.on[1] * a.on[0] - b.on[0] * a.on[1] : a.on[1] * b.on[0] - a.on[0] * b.on[1];
+        return crossed * planes.odd[at];
     }
-};
+    return a.on[0] * b.on[0] * planes.first[at] + a.on[1] * b.on[1] * planes.second[at] +
+           (a.on[0] * b.on[1] + a.on[1] * b.on[0]) * planes.even[at];
+}
 
 }  // namespace
-
-StringFit::StringFit()
-    : left_(PartialTracks::most_values),
-      weights_(PartialTracks::most_values),
-      turns_(PartialTracks::most_values),
-      cosines_(PartialTracks::most_values),
-      sines_(PartialTracks::most_values) {
-    for (auto& plane : plane_) {
-        plane.resize(PartialTracks::most_values);
-    }
-}
 
 void StringFit::lay_out(const PartialTracks& tracks, std::size_t length) {
     bases_.lay_out(tracks, length);
@@ -239,53 +153,6 @@ void StringFit::widen(const PartialTracks& tracks, std::size_t length, int highe
     }
 }
 
-// Lays the planes of one partial beside its track, each at the amplitude and phase that fit best: fills
-// plane_ and left_, returns the sum of squares left.
-template <int Planes>
-double StringFit::compare(const PartialTracks& tracks, FoundPartial& partial) {
-    const auto& values = tracks.tracks()[partial.track].values;
-    const Turning turning{tracks, partial, string_.law};
-    // What a plane has of its own beside what all turn by: it dies, and the second drifts away steadily.
-    std::array<Complex, 2> own{};
-    std::array<Complex, 2> step{};
-    for (std::size_t plane = 0; plane < Planes; ++plane) {
-        const DecayingPlane& mine = partial.planes[plane];
-        const double drift = plane == 0 ? 0.0 : tau * turning.frequency() * string_.law.split;
-        const double t = tracks.time(0);
-        own[plane] = plane_value(std::exp(-mine.decay * t), drift * t);
-        step[plane] = plane_value(std::exp(-mine.decay * tracks.hop()), drift * tracks.hop());
-    }
-    const std::size_t length = partial.length;
-    for (std::size_t m = 0; m < length; ++m)
-        turns_[m] = turning.periods(bases_, m);
-    on_unit_circle(std::span{turns_}.first(length), std::span{cosines_}.first(length),
-                   std::span{sines_}.first(length));
-    LinearPair sums;
-    for (std::size_t m = 0; m < length; ++m) {
-        const Complex turned{cosines_[m], sines_[m]};
-        for (std::size_t plane = 0; plane < Planes; ++plane) {
-            plane_[plane][m] = product(own[plane], turned);
-            own[plane] = product(own[plane], step[plane]);
-        }
-        sums.take_in<Planes>(plane_[0][m], plane_[1][m], values[m]);
-    }
-    const std::array<Complex, 2> amplitudes = sums.solved<Planes>();
-    for (std::size_t plane = 0; plane < Planes; ++plane) {
-        partial.planes[plane].log_amplitude = std::log(std::abs(amplitudes[plane]));
-    }
-    double squares = 0.0;
-    for (std::size_t m = 0; m < partial.length; ++m) {
-        Complex left = values[m];
-        for (std::size_t plane = 0; plane < Planes; ++plane) {
-            plane_[plane][m] = product(amplitudes[plane], plane_[plane][m]);
-            left -= plane_[plane][m];
-        }
-        left_[m] = left;
-        squares += std::norm(left);
-    }
-    return squares;
-}
-
 // What is believed before looking. What is not free has no derivative; a one keeps the matrix invertible.
 double StringFit::believe(const FreeParts& free) {
     OfLaw& law = equations_.believed;
@@ -346,42 +213,12 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
 
     for (std::size_t p = 0; p < string_.partials.size(); ++p) {
         FoundPartial& partial = string_.partials[p];
-        const std::size_t length = partial.length;
         const int number = tracks.tracks()[partial.track].number;
-        const Turning turning{tracks, partial, string_.law};
         const bool loose = free.loose && number > 1;
-        equations_.squares[p] = compare<Planes>(tracks, partial);
+        equations_.squares[p] = beside_.lay(tracks, bases_, string_.law, partial, Planes);
+        const PlanesBeside::InCommon common = beside_.in_common(bases_);
 
-        Common common{};
-        const auto weighed = [&](auto weight) {
-            for (std::size_t m = 0; m < length; ++m) {
-                weights_[m] = weight(m);
-            }
-            return bases_.weighed(std::span{weights_}.first(length));
-        };
-        common.first = weighed([&](std::size_t m) { return std::norm(plane_[0][m]); });
-        if constexpr (Planes == 2) {
-            const auto both = [&](std::size_t m) { return turned_back(plane_[0][m], plane_[1][m]); };
-            common.second = weighed([&](std::size_t m) { return std::norm(plane_[1][m]); });
-            common.even = weighed([&](std::size_t m) { return both(m).real(); });
-            common.odd = weighed([&](std::size_t m) { return both(m).imag(); });
-        }
-        // What is left, along a plane and across it.
-        std::array<TimeBases::AtOnce, 2> along{};
-        std::array<TimeBases::AtOnce, 2> across{};
-        for (std::size_t plane = 0; plane < Planes; ++plane) {
-            const auto back = [&](std::size_t m) { return turned_back(plane_[plane][m], left_[m]); };
-            for (std::size_t m = 0; m < length; ++m) {
-                weights_[m] = back(m).real();
-            }
-            along[plane] = bases_.weighed_once(std::span{weights_}.first(length));
-            for (std::size_t m = 0; m < length; ++m) {
-                weights_[m] = back(m).imag();
-            }
-            across[plane] = bases_.weighed_once(std::span{weights_}.first(length));
-        }
-
-        const double omega = tau * turning.frequency();
+        const double omega = tau * beside_.frequency();
         const std::array<double, 2> radians{omega, Planes == 2 ? omega * (1.0 + string_.law.split) : 0.0};
         const auto turns = [&](Base base, double factor) {
             return Column{true, base, {factor * radians[0], factor * radians[1]}};
@@ -394,7 +231,7 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         columns[law + log_lowest] = turns(Base::time, 1.0);
         columns[law + inharmonicity] = turns(Base::time, string_.law.by_inharmonicity(number));
         columns[law + glide] = turns(Base::ahead, if_gliding * string_.law.share_of_glide(number));
-        columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * turning.glide());
+        columns[law + log_glide_time] = turns(Base::by_log_time, if_gliding * beside_.glide());
         columns[law + split] = {true, Base::time, {0.0, Planes == 2 ? omega : 0.0}};
         columns[law + fast_glide] = turns(Base::fast_ahead, free.fast_glide ? 1.0 : 0.0);
         columns[law + self_stretch] =
@@ -405,11 +242,11 @@ double StringFit::assemble(const PartialTracks& tracks, const FreeParts& free) {
         OfPartial& normal = equations_.partials[p];
         for (std::size_t i = 0; i < all; ++i) {
             const Column& column = columns[i];
-            const auto& left = column.angle ? across : along;
+            const auto& left = column.angle ? common.across : common.along;
             normal.right(i) =
                 weight * (column.on[0] * left[0][column.base] + column.on[1] * left[1][column.base]);
             for (std::size_t j = i; j < all; ++j)
-                normal.at(i, j) = weight * common.between(column, columns[j]);
+                normal.at(i, j) = weight * between(common, column, columns[j]);
         }
         const auto believe_own = [&](std::size_t i, double off, double deviation) {
             normal.at(i, i) += loose ? 1.0 / squared(deviation) : 1.0;
@@ -633,57 +470,26 @@ void StringFit::weigh(const PartialTracks& tracks, const FreeParts& free) {
 }
 
 void StringFit::split_planes(const PartialTracks& tracks) {
-    constexpr double cents_per_log = 1731.234049066756;  // 1200 / ln 2
-    constexpr std::array<double, 12> tried{-2.0, -1.2, -0.7, -0.4, -0.2, -0.1, 0.1, 0.2, 0.4, 0.7, 1.2, 2.0};
+    constexpr double cent = 1.0 / 1731.234049066756;  // ln 2 / 1200
+    constexpr std::array<double, 12> tried{-2.0 * cent, -1.2 * cent, -0.7 * cent, -0.4 * cent,
+                                           -0.2 * cent, -0.1 * cent, 0.1 * cent,  0.2 * cent,
+                                           0.4 * cent,  0.7 * cent,  1.2 * cent,  2.0 * cent};
     lay_out(tracks, tracks.length());
 
-    // The power that two complex amplitudes explain, by linear least squares.
-    const auto explained = [&](const FoundPartial& partial, double cents) {
-        const Turning turning{tracks, partial, string_.law};
-        const double turn = tau * turning.frequency() * cents / cents_per_log;
-        Complex along = plane_value(1.0, turn * tracks.time(0));
-        const Complex step = plane_value(1.0, turn * tracks.hop());
-        double aa = 0.0;
-        Complex ab{}, az{}, bz{};
-        for (std::size_t m = 0; m < partial.length; ++m) {
-            aa += weights_[m];
-            ab += weights_[m] * along;
-            az += left_[m];
-            bz += turned_back(along, left_[m]);
-            along = product(along, step);
-        }
-        const double bb = aa * (1.0 + 1e-6);
-        const double determinant = aa * bb - std::norm(ab);
-        const Complex one = (bb * az - ab * bz) / determinant;
-        const Complex two = (aa * bz - std::conj(ab) * az) / determinant;
-        return (std::conj(one) * az + std::conj(two) * bz).real();
-    };
-    // Fills weights_ with |a|^2 and left_ with conj(a) z for a first plane a of amplitude one; returns the
-    // power of z.
-    const auto lay_beside = [&](const FoundPartial& partial) {
-        const auto& values = tracks.tracks()[partial.track].values;
-        const Turning turning{tracks, partial, string_.law};
-        double power = 0.0;
-        for (std::size_t m = 0; m < partial.length; ++m) {
-            const double size = std::exp(-partial.planes[0].decay * tracks.time(m));
-            weights_[m] = size * size;
-            left_[m] = turned_back(plane_value(size, tau * turning.periods(bases_, m)), values[m]);
-            power += std::norm(values[m]);
-        }
-        return power;
-    };
-
     std::array<double, tried.size()> misfit{};
+    std::array<double, tried.size()> squares{};
     for (const FoundPartial& partial : string_.partials) {
-        const double power = lay_beside(partial);
-        for (std::size_t i = 0; i < tried.size(); ++i) {
-            const double left = power - explained(partial, tried[i]);
-            misfit[i] += static_cast<double>(partial.length) * std::log(std::max(left, 1e-12 * power));
-        }
+        const auto& values = tracks.tracks()[partial.track].values;
+        double power = 0.0;
+        for (std::size_t m = 0; m < partial.length; ++m)
+            power += std::norm(values[m]);
+        beside_.try_splits(tracks, bases_, string_.law, partial, tried, squares);
+        for (std::size_t i = 0; i < tried.size(); ++i)
+            misfit[i] += static_cast<double>(partial.length) * std::log(std::max(squares[i], 1e-12 * power));
     }
     const auto best =
         static_cast<std::size_t>(std::min_element(misfit.begin(), misfit.end()) - misfit.begin());
-    string_.law.split = tried[best] / cents_per_log;
+    string_.law.split = tried[best];
     damping_ = careful;
     for (FoundPartial& partial : string_.partials)
         partial.planes[1].decay = partial.planes[0].decay;
@@ -710,20 +516,15 @@ void StringFit::order_planes(const PartialTracks& tracks) {
 
 std::span<const std::complex<double>> StringFit::left_over(const PartialTracks& tracks, std::size_t partial,
                                                            bool second_plane) {
-    FoundPartial& mine = string_.partials[partial];
-    if (second_plane) {
-        compare<2>(tracks, mine);
-    } else {
-        compare<1>(tracks, mine);
-    }
-    return std::span{left_}.first(mine.length);
+    beside_.lay(tracks, bases_, string_.law, string_.partials[partial], second_plane ? 2 : 1);
+    return beside_.left();
 }
 
 double StringFit::structure_left(const PartialTracks& tracks, bool second_plane) {
     double strongest = 0.0;
     for (FoundPartial& partial : string_.partials) {
-        const double squares = second_plane ? compare<2>(tracks, partial) : compare<1>(tracks, partial);
-        strongest = std::max(strongest, structure_of(std::span{left_}.first(partial.length), squares));
+        const double squares = beside_.lay(tracks, bases_, string_.law, partial, second_plane ? 2 : 1);
+        strongest = std::max(strongest, structure_of(beside_.left(), squares));
     }
     return strongest;
 }

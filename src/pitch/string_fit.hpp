@@ -10,27 +10,13 @@
 #include <vector>
 
 #include "ground/normal_equations.hpp"
+#include "pitch/found_string.hpp"
 #include "pitch/partial_tracks.hpp"
+#include "pitch/planes_beside.hpp"
 #include "pitch/string_law.hpp"
 #include "pitch/time_bases.hpp"
 
 namespace midspan {
-
-/// One plane of vibration of one partial: |value| = exp(log_amplitude - decay t).
-struct DecayingPlane {
-    double log_amplitude = 0.0;
-    double decay = 0.0;  ///< 1/s
-};
-
-struct FoundPartial {
-    std::size_t track = 0;   ///< index into the tracks
-    std::size_t length = 0;  ///< values that are looked at: the rest of it has died away
-    std::array<DecayingPlane, 2> planes;
-    double offset = 0.0;     ///< ln f_k above the law, where the law is loose
-    double own_glide = 0.0;  ///< glide above the common one, where the law is loose
-    double variance = 1.0;   ///< of one complex value about the model
-    double misfit = 0.0;     ///< its share of the string's
-};
 
 /// Which parts of the law are free.
 struct FreeParts {
@@ -70,16 +56,6 @@ struct Beliefs {
         0.4;  ///< of the common glide: a mode's own swing stretches it half as much again
 };
 
-/// What a fit has arrived at. Room for every partial from the start.
-struct FoundString {
-    FoundString() { partials.reserve(PartialTracks::most_partials); }
-
-    std::vector<FoundPartial> partials;
-    StringLaw law;
-    StringLaw deviations;  ///< standard uncertainties of the law, from the scatter about the model
-    double misfit = 0.0;   ///< minus twice the logarithm of the likelihood, up to a constant
-};
-
 /// Gauss-Newton with analytic derivatives over amplitude, phase and decay of every partial and the law
 /// they share. The former are eliminated partial by partial, so that a step is one pass over the data, and
 /// amplitudes and phases are solved for at every law that is tried (variable projection: G. H. Golub and
@@ -89,8 +65,6 @@ struct FoundString {
 class StringFit {
 public:
     static constexpr std::size_t fewest_values = 5;  ///< of a track that is looked at
-
-    StringFit();
 
     /// Starts from the tracks' own guess of the law, over their first `length` values, with the partials
     /// numbered up to `highest` that fit a string.
@@ -152,8 +126,6 @@ private:
     double assembled(const PartialTracks& tracks, const FreeParts& free);
     double believe(const FreeParts& free);
     template <int Planes>
-    double compare(const PartialTracks& tracks, FoundPartial& partial);
-    template <int Planes>
     double assemble(const PartialTracks& tracks, const FreeParts& free);
     struct Step {
         std::array<double, shared> law{};
@@ -174,14 +146,7 @@ private:
     FoundString string_;
     FoundString before_;
     TimeBases bases_;
-    // Of the partial in hand, one a value: its planes, and what is left, turned back by each.
-    std::array<std::vector<std::complex<double>>, 2> plane_;
-    std::vector<std::complex<double>> left_;
-    std::vector<double> weights_;
-    // What all its planes turn by.
-    std::vector<double> turns_;
-    std::vector<double> cosines_;
-    std::vector<double> sines_;
+    PlanesBeside beside_;  // of the partial in hand
     // At one state: the normal equations and the sum of squares that each partial leaves.
     struct Equations {
         std::vector<OfPartial> partials = std::vector<OfPartial>(PartialTracks::most_partials);

@@ -6,11 +6,40 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <tuple>
 #include <utility>
 
 #include "ground/widest_registers.hpp"
 
 namespace midspan {
+namespace {
+
+// All weights' sums together, so that none waits for the one before it.
+template <std::size_t Rows, typename Bases>
+auto sums_of(const TimeBases::Weights<Rows>& weights, std::span<const Bases> bases) {
+    constexpr std::size_t fours = std::tuple_size_v<Bases> / 4;
+    const std::size_t length = weights[0].size();
+    assert(length <= bases.size());
+    std::array<Bases, Rows> result;
+    in_widest_registers([&] {
+        std::array<std::array<FourDoubles, fours>, Rows> sums{};
+        for (std::size_t m = 0; m < length; ++m) {
+            for (std::size_t i = 0; i < fours; ++i) {
+                FourDoubles four;
+                load(four, &bases[m][4 * i]);
+                for (std::size_t row = 0; row < Rows; ++row)
+                    sums[row][i] += weights[row][m] * four;
+            }
+        }
+        for (std::size_t row = 0; row < Rows; ++row) {
+            for (std::size_t i = 0; i < fours; ++i)
+                store(sums[row][i], &result[row][4 * i]);
+        }
+    });
+    return result;
+}
+
+}  // namespace
 
 TimeBases::TimeBases()
     : values_(PartialTracks::most_values),
@@ -23,7 +52,7 @@ void TimeBases::lay_out(const PartialTracks& tracks, std::size_t length) {
     length_ = length;
     for (std::size_t m = 0; m < length; ++m) {
         const double t = tracks.time(m);
-        values_[m] = {1.0, t, 0.0, 0.0, 0.0};
+        values_[m] = {1.0, t};
         taken_out_[m] = tracks.taken_out().elapsed(t);
     }
 }
@@ -62,32 +91,16 @@ void TimeBases::set_log_glide_time(double log_glide_time) {
     }
 }
 
-TimeBases::Sums TimeBases::weighed(std::span<const double> weights) const {
-    assert(weights.size() <= length_);
-    return in_widest_registers([&] {
-        std::array<FourDoubles, 4> fours{};
-        for (std::size_t m = 0; m < weights.size(); ++m) {
-            for (std::size_t i = 0; i < fours.size(); ++i) {
-                FourDoubles products;
-                load(products, &products_[m][4 * i]);
-                fours[i] += weights[m] * products;
-            }
-        }
-        Sums sums;
-        for (std::size_t i = 0; i < fours.size(); ++i)
-            store(fours[i], &sums[4 * i]);
-        return sums;
-    });
+std::array<TimeBases::Sums, 1> TimeBases::weighed(const Weights<1>& weights) const {
+    return sums_of(weights, std::span<const Sums>{products_}.first(length_));
 }
 
-TimeBases::AtOnce TimeBases::weighed_once(std::span<const double> weights) const {
-    AtOnce sums{};
-    for (std::size_t m = 0; m < weights.size(); ++m) {
-        for (std::size_t i = 0; i < bases; ++i) {
-            sums[i] += weights[m] * values_[m][i];
-        }
-    }
-    return sums;
+std::array<TimeBases::Sums, 2> TimeBases::weighed(const Weights<2>& weights) const {
+    return sums_of(weights, std::span<const Sums>{products_}.first(length_));
+}
+
+std::array<TimeBases::AtOnce, 2> TimeBases::weighed_once(const Weights<2>& weights) const {
+    return sums_of(weights, std::span<const AtOnce>{values_}.first(length_));
 }
 
 }  // namespace midspan

@@ -29,7 +29,8 @@ public:
     static constexpr std::size_t bases = 5;
     /// Sums over the products of two bases, in the order of `pair`; one place is spare.
     using Sums = std::array<double, 16>;
-    using AtOnce = std::array<double, bases>;
+    /// All bases at once; the places behind them are spare.
+    using AtOnce = std::array<double, 8>;
 
     [[nodiscard]] static constexpr std::size_t pair(std::size_t i, std::size_t j) {
         return i < j ? j * (j + 1) / 2 + i : i * (i + 1) / 2 + j;
@@ -58,10 +59,14 @@ public:
     /// What the law taken out of the tracks has turned, in periods of its centre, at value m.
     [[nodiscard]] double taken_out(std::size_t m) const { return taken_out_[m]; }
 
-    /// Sum over the first values, as many as there are weights, of weight times each product of two bases.
-    [[nodiscard]] Sums weighed(std::span<const double> weights) const;
+    /// For each row of weights, one a value from the first on, the sums of weight times each product of two
+    /// bases.
+    template <std::size_t Rows>
+    using Weights = std::array<std::span<const double>, Rows>;
+    [[nodiscard]] std::array<Sums, 1> weighed(const Weights<1>& weights) const;
+    [[nodiscard]] std::array<Sums, 2> weighed(const Weights<2>& weights) const;
     /// The same of weight times each base.
-    [[nodiscard]] AtOnce weighed_once(std::span<const double> weights) const;
+    [[nodiscard]] std::array<AtOnce, 2> weighed_once(const Weights<2>& weights) const;
 
 private:
     std::size_t length_ = 0;

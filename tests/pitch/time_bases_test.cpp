@@ -62,23 +62,27 @@ TEST_SUITE("properties") {
         bases.lay_out(tracks, tracks.length());
         bases.drive_fast_glide(std::array{TimeBases::Driver{1.0, 2.0}, TimeBases::Driver{0.5, 5.0}});
         bases.set_log_glide_time(0.2);
-        const std::vector<double> weights{0.5, -1.0, 2.0, 0.25, 3.0};
-        const TimeBases::Sums products = bases.weighed(weights);
-        const TimeBases::AtOnce sums = bases.weighed_once(weights);
-        for (std::size_t i = 0; i < TimeBases::bases; ++i) {
-            double once = 0.0;
-            for (std::size_t m = 0; m < weights.size(); ++m) {
-                once += weights[m] * bases.at(m)[i];
-            }
-            CHECK(std::abs(sums[i] - once) < 1e-12);
-            for (std::size_t j = 0; j < TimeBases::bases; ++j) {
+        const std::vector<double> some{0.5, -1.0, 2.0, 0.25, 3.0};
+        const std::vector<double> others{1.5, 0.5, -0.25, 4.0, 1.0};
+        const TimeBases::Weights<2> weights{some, others};
+        const auto products = bases.weighed(weights);
+        const auto sums = bases.weighed_once(weights);
+        CHECK(bases.weighed(TimeBases::Weights<1>{others})[0] == products[1]);
+        for (std::size_t row = 0; row < 2; ++row) {
+            CAPTURE(row);
+            for (std::size_t i = 0; i < TimeBases::bases; ++i) {
                 CAPTURE(i);
-                CAPTURE(j);
-                double both = 0.0;
-                for (std::size_t m = 0; m < weights.size(); ++m) {
-                    both += weights[m] * bases.at(m)[i] * bases.at(m)[j];
+                double once = 0.0;
+                for (std::size_t m = 0; m < some.size(); ++m)
+                    once += weights[row][m] * bases.at(m)[i];
+                CHECK(std::abs(sums[row][i] - once) < 1e-12);
+                for (std::size_t j = 0; j < TimeBases::bases; ++j) {
+                    CAPTURE(j);
+                    double both = 0.0;
+                    for (std::size_t m = 0; m < some.size(); ++m)
+                        both += weights[row][m] * bases.at(m)[i] * bases.at(m)[j];
+                    CHECK(std::abs(products[row][TimeBases::pair(i, j)] - both) < 1e-12);
                 }
-                CHECK(std::abs(products[TimeBases::pair(i, j)] - both) < 1e-12);
             }
         }
     }
