@@ -126,7 +126,7 @@ Cost cost_of(const std::string& program, const std::string& recording) {
 /// The cheapest of as many runs as a length leaves time for. What else a machine does in between, and clocks
 /// that slow down, only ever add to what a run costs; of a minute's they may add half.
 Cost least_cost_of(const std::string& program, const std::string& recording, double minutes) {
-    std::vector<Cost> costs(minutes > 10.0 ? 1 : minutes > 2.0 ? 5 : 25);
+    std::vector<Cost> costs(minutes > 10.0 ? 3 : 25);
     for (Cost& cost : costs)
         cost = cost_of(program, recording);
     return *std::min_element(costs.begin(), costs.end(),
@@ -149,7 +149,7 @@ void throughput_section(const Settings& settings, Report& report) {
     Table table{
         "throughput",
         "The whole program, from a file of 24 bit, 48 kHz, mono to the advice, on one core; the cheapest of "
-        "25 runs of up to two minutes, of 5 of ten minutes, and one run of longer ones",
+        "25 runs of up to ten minutes, of 3 of longer ones",
         {"minutes", "strings", "processor s", "times real time", "peak memory MB"},
         {}};
     const auto measure = [&](const std::string& path, double length, const std::string& strings) {
