@@ -118,7 +118,7 @@ void CoupledModel::turn(const PartialTracks& tracks, const CoupledString& string
     const double centre = tracks.tracks()[partial.track].centre;
     const double frequency = omega_of(string, partial) / tau;
     const std::size_t length = partial.length;
-    // A window sees a partial that dies a little early (StringFit says more).
+    // A window sees a partial that dies a little early (PlanesBeside says more).
     const double early = tracks.window_spread() * partial.first_decay;
     for (std::size_t m = 0; m < length; ++m) {
         const Stretched& here = stretched_[m];

@@ -125,8 +125,8 @@ Cost cost_of(const std::string& program, const std::string& recording) {
 
 /// The cheapest of as many runs as a length leaves time for. What else a machine does in between, and clocks
 /// that slow down, only ever add to what a run costs; of a minute's they may add half.
-Cost least_cost_of(const std::string& program, const std::string& recording, double minutes) {
-    std::vector<Cost> costs(minutes > 10.0 ? 3 : 25);
+Cost least_cost_of(const std::string& program, const std::string& recording, int runs) {
+    std::vector<Cost> costs(static_cast<std::size_t>(runs));
     for (Cost& cost : costs)
         cost = cost_of(program, recording);
     return *std::min_element(costs.begin(), costs.end(),
@@ -153,7 +153,8 @@ void throughput_section(const Settings& settings, Report& report) {
         {"minutes", "strings", "processor s", "times real time", "peak memory MB"},
         {}};
     const auto measure = [&](const std::string& path, double length, const std::string& strings) {
-        const Cost cost = least_cost_of(settings.program, path, length);
+        const int runs = std::min(settings.trials_or(25), length > 10.0 ? 3 : 25);
+        const Cost cost = least_cost_of(settings.program, path, runs);
         const double speed = 60.0 * length / cost.seconds;
         table.rows.push_back({length, strings, cost.seconds, speed, cost.megabytes});
         return std::pair{cost, speed};
