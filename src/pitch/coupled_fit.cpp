@@ -111,7 +111,7 @@ void CoupledFit::take_in(const FoundString& plain, const PartialTracks& tracks, 
 }
 
 // Few partials from many starts, then more of them from where that has led best. False once that is hopeless:
-// from so far behind the rival, as a difference of misfits, none has been seen to catch up to any use.
+// from so far behind the rival, as a difference of misfits, one in fifty at most has been seen to catch up.
 bool CoupledFit::search(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks) {
     constexpr std::array<double, 6> splits{-0.9, -0.4, -0.12, 0.12, 0.4, 0.9};  // cents
     constexpr std::array<double, 2> angles{0.15, 0.45};

@@ -7,6 +7,8 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
+#include <Eigen/LU>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <vector>
@@ -99,6 +101,44 @@ TEST_SUITE("properties") {
         ours.follow(found, 4);
         for (std::size_t i = 0; i < 4; ++i)
             CHECK(found[i] == doctest::Approx(expected(static_cast<Eigen::Index>(i))));
+    }
+
+    TEST_CASE("what two sets leave to unknowns they share is solved as all their equations together are") {
+        constexpr std::size_t own = 4, shared = unknowns - own;
+        const std::array<SameEquations, 2> sets{some_equations(11), some_equations(12)};
+        constexpr Eigen::Index of_one = own, of_both = shared, all = 2 * own + shared;
+        Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(all, all);
+        Eigen::VectorXd right = Eigen::VectorXd::Zero(all);
+        NormalEquations<shared> ours;
+        ours.right(0) = 5.0;
+        ours.clear();
+        for (std::size_t i = 0; i < 2; ++i) {
+            const Eigen::Index at = static_cast<Eigen::Index>(i) * of_one;
+            const auto& set = sets[i];
+            matrix.block(at, at, of_one, of_one) = set.matrix.topLeftCorner(of_one, of_one);
+            matrix.block(at, all - of_both, of_one, of_both) = set.matrix.topRightCorner(of_one, of_both);
+            matrix.block(all - of_both, at, of_both, of_one) = set.matrix.bottomLeftCorner(of_both, of_one);
+            matrix.bottomRightCorner(of_both, of_both) += set.matrix.bottomRightCorner(of_both, of_both);
+            right.segment(at, of_one) = set.right.head(of_one);
+            right.tail(of_both) += set.right.tail(of_both);
+            NormalEquations<unknowns> followed = set.ours;
+            followed.eliminate(own, unknowns, 0.0);
+            ours.add_rest(followed, own);
+        }
+        const Eigen::VectorXd expected = matrix.ldlt().solve(right);
+        NormalEquations<shared> solved = ours;
+        solved.eliminate(shared, shared, 0.0);
+        std::vector<double> found(shared);
+        solved.follow(found, shared);
+        const Eigen::MatrixXd inverse = matrix.inverse();
+        for (std::size_t i = 0; i < shared; ++i) {
+            const Eigen::Index row = all - of_both + static_cast<Eigen::Index>(i);
+            CHECK(found[i] == doctest::Approx(expected(row)));
+            const auto column = ours.inverse_column(i);
+            for (std::size_t j = 0; j < shared; ++j)
+                CHECK(column[j] ==
+                      doctest::Approx(inverse(all - of_both + static_cast<Eigen::Index>(j), row)));
+        }
     }
 
     TEST_CASE("unknowns beyond those in use are left alone") {
