@@ -34,7 +34,7 @@ public:
           search_{search},
           chosen_{chosen},
           options_{options},
-          fit_{search.evidence().fit(chosen)} {}
+          fit_{search.evidence().fit(with_all_saddles(chosen, search))} {}
 
     [[nodiscard]] std::vector<NeckFinding> findings() const {
         std::vector<NeckFinding> found;
@@ -54,9 +54,16 @@ public:
         return found;
     }
 
-    [[nodiscard]] const CauseEvidence::Fit& fit() const { return fit_; }
-
 private:
+    /// How large causes are is asked beside saddles that may all be off: one that does not stand out is not
+    /// proved right, and took the others along if it were held to be.
+    static CauseEvidence::Chosen with_all_saddles(CauseEvidence::Chosen chosen, const CauseSearch& search) {
+        for (const std::size_t saddle : search.saddles()) {
+            if (std::find(chosen.begin(), chosen.end(), saddle) == chosen.end()) chosen.push_back(saddle);
+        }
+        return chosen;
+    }
+
     /// A string that fits nothing shows saddle and nut wherever they are; they are judged with the next
     /// string.
     [[nodiscard]] bool beside_bad_string(const NamedCause& cause) const {

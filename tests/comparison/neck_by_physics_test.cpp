@@ -141,6 +141,36 @@ TEST_SUITE("properties") {
         CHECK(right_side >= 0.95 * saddles);
         CHECK(others <= 5);
     }
+    TEST_CASE(
+        "where all saddles are off, each that is named and a nut beside them lie within what is stated") {
+        const NamedCause nut{NeckCause::nut_position, {}, {}};
+        for (const Cents scatter : {0.3_cents, 1.0_cents}) {
+            for (const Cents off : {1.0_cents, 2.0_cents}) {
+                NeckTake take = sparse_take();
+                take.scatter = scatter;
+                take.setter_off = off;
+                int named = 0, held = 0;
+                for (std::uint64_t seed = 1; seed <= 30; ++seed) {
+                    const MadeSurvey made = neck_by_physics({{nut, 0.7}}, take, seed);
+                    for (const NeckFinding& finding : survey_of(made).findings) {
+                        const bool of_saddle =
+                            finding.cause.cause == NeckCause::saddle && finding.cause.string;
+                        if (!of_saddle && finding.cause != nut) continue;
+                        const Millimetres truth =
+                            of_saddle ? made.missed_by[static_cast<std::size_t>(*finding.cause.string - 1)]
+                                      : Millimetres{0.7};
+                        ++named;
+                        held +=
+                            within(finding.length->value, truth, 2.0 * finding.length->uncertainty) ? 1 : 0;
+                    }
+                }
+                CAPTURE(scatter.value());
+                CAPTURE(off.value());
+                CHECK(named >= 50);
+                CHECK(held >= 0.93 * named);
+            }
+        }
+    }
     TEST_CASE("with more plucks a note a nut that is off under one string is noticed no later") {
         const std::vector<InjectedFault> far{{{NeckCause::nut_position, 4, {}}, 1.44}};
         NeckTake thrice = sparse_take();
