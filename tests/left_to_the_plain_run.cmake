@@ -19,5 +19,8 @@ set(left_out_cases
     "on a neck without a fault nothing is named in 95 of 100 surveys"
     "faults in made necks are noticed*"
     "of * good necks*"
+    "necks whose saddles are set for all frets*"
+    "where each saddle was missed by half a cent*"
+    "where all saddles are off*"
     "three plucks a note find a saddle that one pluck cannot"
     "with more plucks a note a nut that is off*")
