@@ -22,6 +22,7 @@ using Eigen::VectorXd;
 constexpr std::size_t frets_to_clear_a_string = 7;
 constexpr double rival_odds = 2.944;  // 19 : 1
 constexpr int highest_asked = 19;
+constexpr double nut_height_right_to = 0.03;  // mm: its shape along the neck, against exact lengths
 
 int rank(NeckCause cause) { return static_cast<int>(cause); }
 
@@ -80,7 +81,8 @@ private:
             result.effect = unevenness(cause, candidate.size, column);
         } else {
             const double amplitude = candidate.size * fit_.amplitudes[column];
-            const double deviation = candidate.size * std::sqrt(fit_.covariance(column, column));
+            double deviation = candidate.size * std::sqrt(fit_.covariance(column, column));
+            if (cause.cause == NeckCause::nut_height) deviation = std::hypot(deviation, nut_height_right_to);
             const double most = most_effect(cause);
             result.effect = {Cents{most * amplitude}, Cents{std::abs(most) * deviation}};
             const bool is_fret = cause.cause == NeckCause::fret || cause.cause == NeckCause::fret_on_string;
