@@ -95,6 +95,24 @@ std::string item_in_words(const Visit& visit, VisitItem item, int number) {
     return "none";
 }
 
+/// Whoever listens round by round has moves recorded already; one that is typed as well would count twice.
+std::string earlier_moves(const Visit& visit) {
+    const int string = visit.moves.back().string;
+    std::string earlier;
+    for (std::size_t i = 0; i + 1 < visit.moves.size(); ++i) {
+        const RecordedMove& move = visit.moves[i];
+        if (move.string != string || move.removed_at) continue;
+        earlier +=
+            fmt::format("{}move {} at {} UTC{}{}", earlier.empty() ? "" : "; ", i + 1,
+                        move.made_at.substr(11, 5), move.note.empty() ? "" : ", ", printable(move.note));
+    }
+    if (earlier.empty()) return {};
+    return fmt::format(
+        "All moves of a visit count together. String {} has moved in this one before: {}.\n"
+        "If it is the same move, take this one back: midspan visit remove move {}\n",
+        string, earlier, visit.moves.size());
+}
+
 std::string name_of_item(VisitItem item, int number) { return fmt::format("{} {}", name_of(item), number); }
 
 std::string name_of_visit(const MeantVisit& visit) {
@@ -185,7 +203,10 @@ Result<Outcome> run(const MovedSaddle& command) {
     if (auto fault = store.value().add(open.value().instrument, open.value().number, move)) {
         return *std::move(fault);
     }
-    return Outcome{fmt::format("Recorded in {}.\n", name_of_visit(open.value())), {}};
+    const auto visit = store.value().visit(open.value().instrument, open.value().number);
+    if (!visit) return visit.error();
+    return Outcome{
+        fmt::format("Recorded in {}.\n{}", name_of_visit(open.value()), earlier_moves(visit.value())), {}};
 }
 
 Result<Outcome> run(const Measure& command) {

@@ -148,6 +148,29 @@ TEST_SUITE("properties") {
               "midspan: not recorded: no visit of 'Bench guitar' is open; midspan visit begin begins one\n");
     }
 
+    TEST_CASE(
+        "a string's second move in a visit is recorded with a word about the first, which counts as well") {
+        const Bench bench;
+        (void)with_guitar(bench);
+        (void)bench.said({"visit", "begin", "--instrument", "Bench guitar"});
+        const auto moved = [&bench](const char* string) {
+            return bench.said(
+                {"visit", "moved", string, "--toward", "tail", "--turns", "1", "--note", "by ear"});
+        };
+        CHECK(moved("6") == "Recorded in visit 1 of 'Bench guitar'.\n");
+        CHECK(moved("5") == "Recorded in visit 1 of 'Bench guitar'.\n");
+        const std::string again = moved("6");
+        check_holds(again,
+                    "Recorded in visit 1 of 'Bench guitar'.\nAll moves of a visit count together. "
+                    "String 6 has moved in this one before: move 1 at ");
+        check_holds(again,
+                    " UTC, by ear.\nIf it is the same move, take this one back: "
+                    "midspan visit remove move 3\n");
+        (void)bench.said({"visit", "remove", "move", "1", "--yes"});
+        (void)bench.said({"visit", "remove", "move", "3", "--yes"});
+        CHECK(moved("6") == "Recorded in visit 1 of 'Bench guitar'.\n");
+    }
+
     TEST_CASE("a mistake is asked about, taken out of a visit, counts nowhere, and comes back") {
         const Bench bench;
         (void)with_guitar(bench);
