@@ -46,6 +46,10 @@ constexpr double any_decay = 100.0;      // 1/s
 constexpr double least_decay = 0.3;      // 1/s: slower ones' planes may differ by as much
 constexpr double held = 0.3;             // of those, while a start is searched for
 
+// Damping, relative: never less, and what a step in the wrong direction asks for at least.
+constexpr double least_damping = 1e-5;
+constexpr double careful = 1e-4;
+
 constexpr double squared(double x) { return x * x; }
 
 bool fits_better(const CoupledString& a, const CoupledString& b) { return a.misfit < b.misfit; }
@@ -110,73 +114,62 @@ void CoupledFit::take_in(const FoundString& plain, const PartialTracks& tracks, 
     string_.count = std::max(string_.count, count);
 }
 
-// Few partials from many starts, then more of them from where that has led best. False once that is hopeless:
-// from so far behind the rival, as a difference of misfits, one in fifty at most has been seen to catch up.
+// Few partials from several starts, then more of them from where that has led best. False once that is
+// hopeless: so far behind the rival few have been seen that caught up.
 bool CoupledFit::search(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks) {
-    constexpr std::array<double, 6> splits{-0.9, -0.4, -0.12, 0.12, 0.4, 0.9};  // cents
-    constexpr std::array<double, 2> angles{0.15, 0.45};
-    static_assert(splits.size() * angles.size() == starts);
-    const auto behind = [&](const CoupledString& string) {
-        double sum = 0.0;
-        for (std::size_t p = 0; p < string.count; ++p)
-            sum += string.places[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
-        return sum;
+    struct Stage {
+        std::size_t partials;
+        int iterations;
+        std::size_t keep;
+        Decibels hopeless;  // more than the rival leaves
     };
-    held_ = held;
+    constexpr std::array<Stage, 6> stages{{{3, 0, 4, Decibels{46.0}},
+                                           {3, 2, 3, Decibels{28.0}},
+                                           {4, 3, 2, Decibels{20.0}},
+                                           {4, 6, 1, Decibels{11.0}},
+                                           {4, 6, 1, Decibels{11.0}},
+                                           {most_partials, 4, 1, Decibels{11.0}}}};
+    constexpr double usual_split = 0.6 / cents_per_log;
+    constexpr std::array<double, 2> angles{0.15, 0.45};
+    static_assert(2 * angles.size() == starts);
+    const double apart = rival.law.split != 0.0 ? rival.law.split : usual_split;
     auto next = candidates_.begin();
-    for (const double cents : splits) {
+    for (const double relative_split : {apart, -apart}) {
         for (const double pluck : angles) {
-            start(plain, tracks, cents / cents_per_log, pluck);
-            take_in(plain, tracks, 3);
+            start(plain, tracks, relative_split, pluck);
             *next++ = string_;
         }
     }
-    look_at_candidates(tracks);
-    if (behind(candidates_[0]) > 3500.0) return false;
-    improve_candidates(tracks, 7, 2);
-    if (behind(candidates_[0]) > 1500.0) return false;
-    for (CoupledString& kept : std::span{candidates_}.first(4)) {
-        string_ = kept;
-        take_in(plain, tracks, 4);
-        kept = string_;
+    std::size_t kept = starts;
+    for (const Stage& stage : stages) {
+        held_ = stage.partials < most_partials ? held : 1.0;
+        const auto candidates = std::span{candidates_}.first(kept);
+        for (CoupledString& candidate : candidates) {
+            string_ = candidate;
+            take_in(plain, tracks, stage.partials);
+            improve(tracks, stage.iterations, roughly);
+            candidate = string_;
+        }
+        std::sort(candidates.begin(), candidates.end(), fits_better);
+        kept = std::min(kept, stage.keep);
+        while (kept > 0 && behind(candidates_[kept - 1], rival, tracks) > stage.hopeless)
+            --kept;
+        if (kept == 0) return false;
     }
-    improve_candidates(tracks, 4, 3);
-    if (behind(candidates_[0]) > 1000.0) return false;
-    improve_candidates(tracks, 3, 6);
-    if (behind(candidates_[0]) > 300.0) return false;
-    improve_candidates(tracks, 1, 6);
-    if (behind(candidates_[0]) > 150.0) return false;
-    held_ = 1.0;
     string_ = candidates_[0];
-    take_in(plain, tracks, most_partials);
-    improve(tracks, 4, roughly);
-    if (behind(string_) > 550.0) return false;
-    improve(tracks, 20, 5.0 * closely);
+    improve(tracks, 28, 5.0 * closely);
     return true;
 }
 
-// Puts the candidates in order, as they are.
-void CoupledFit::look_at_candidates(const PartialTracks& tracks) {
-    for (CoupledString& candidate : candidates_) {
-        std::swap(string_, candidate);
-        model_.stretch(string_);
-        for (CoupledPartial& partial : string_.partials())
-            compare(tracks, partial);
-        state_misfit(tracks.overlap());
-        std::swap(string_, candidate);
+// How much more the string leaves over than the rival, on average over its partials' values.
+Decibels CoupledFit::behind(const CoupledString& string, const FoundString& rival,
+                            const PartialTracks& tracks) const {
+    double misfit = 0.0, values = 0.0;
+    for (std::size_t p = 0; p < string.count; ++p) {
+        misfit += string.places[p].misfit(tracks.overlap()) - rival.partials[p].misfit;
+        values += 2.0 / tracks.overlap() * static_cast<double>(string.places[p].length);
     }
-    std::sort(candidates_.begin(), candidates_.end(), fits_better);
-}
-
-// Keeps the best so many, betters them, and puts them in order.
-void CoupledFit::improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations) {
-    const auto kept = std::span{candidates_}.first(keep);
-    for (CoupledString& candidate : kept) {
-        string_ = candidate;
-        improve(tracks, iterations, roughly);
-        candidate = string_;
-    }
-    std::sort(kept.begin(), kept.end(), fits_better);
+    return Decibels{10.0 / std::numbers::ln10 * misfit / values};
 }
 
 // What it costs that the gains of its planes differ by one.
@@ -228,6 +221,11 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
         {Model::by_second_decay_of_1, 1.0, Model::by_second_decay, if_first},
     }};
     OfPartial& normal = equations_.partials[index];
+    // Weighed by its own scatter, as it is by now.
+    const auto n = static_cast<double>(partial.length);
+    const double held_to =
+        std::max(n - 4.0 * tracks.overlap(), 0.3 * n);  // gains and decays take their share
+    partial.variance = std::max(partial.squares / held_to, partial.least());
     const double weight = 2.0 / partial.variance;
     for (std::size_t i = 0; i < most; ++i) {
         const Derivative& mine = derivatives[i];
@@ -239,7 +237,7 @@ double CoupledFit::assemble(const PartialTracks& tracks, std::size_t index) {
             normal.at(i, j) = derivatives[j].of(with_mine);
     }
     const double apart = std::norm(partial.gain[0] - partial.gain[1]);
-    return weight * partial.squares + alike_of(partial) * apart + believe_of(index);
+    return 2.0 * held_to * std::log(partial.variance) + alike_of(partial) * apart + believe_of(index);
 }
 
 // What is believed of one partial.
@@ -360,36 +358,32 @@ void CoupledFit::take(const Step& step) {
     }
 }
 
-// At most `iterations` steps, or until the cost falls by less than `enough`; then each partial is weighed
-// anew by its own scatter.
+// At most `iterations` steps, or until the cost falls by less than `enough`. The less a step keeps what it
+// promised, the shorter the next (H. B. Nielsen 1999, from memory).
 void CoupledFit::improve(const PartialTracks& tracks, int iterations, double enough) {
-    double damping = 1e-3;
     double growth = 2.0;
     double cost = assembled(tracks);
     for (int i = 0; i < iterations; ++i) {
         before_ = string_;
-        const Step next = step(damping);
+        const Step next = step(string_.damping);
         if (!std::isfinite(next.fall)) break;
         take(next);
         std::swap(equations_, equations_before_);
         const double after = assembled(tracks);
         if (after <= cost) {
             const bool still = std::max(cost - after, next.fall) < enough;
+            const double off = 2.0 * (cost - after) / next.fall - 1.0;
+            string_.damping =
+                std::max(least_damping, string_.damping * std::max(1.0 / 3.0, 1.0 - off * off * off));
             cost = after;
-            damping /= 3.0;
             growth = 2.0;
             if (still) break;
         } else {
             string_ = before_;
             std::swap(equations_, equations_before_);
-            damping = std::max(1e-4, growth * damping);
+            string_.damping = std::max(careful, growth * string_.damping);
             growth *= 2.0;
         }
-    }
-    const double unknowns = 4.0 * tracks.overlap();
-    for (CoupledPartial& partial : string_.partials()) {
-        const auto n = static_cast<double>(partial.length);
-        partial.variance = std::max(partial.squares / std::max(n - unknowns, 0.3 * n), partial.least());
     }
     state_misfit(tracks.overlap());
 }

@@ -15,7 +15,7 @@
 
 namespace midspan {
 
-/// Levenberg and Marquardt's descent from many starts over a string's motion, amplitudes and phases solved
+/// Levenberg and Marquardt's descent from several starts over a string's motion, amplitudes and phases solved
 /// for on the way (variable projection).
 ///
 /// Where glide and split are about as large, planes lock and let go, and no sum of two dying tones says where
@@ -47,7 +47,7 @@ private:
     using OfString = NormalEquations<shared>;
     static constexpr std::size_t most_partials = CoupledString::most_partials;
 
-    static constexpr std::size_t starts = 12;
+    static constexpr std::size_t starts = 4;
     struct Step {
         std::array<double, shared> string{};
         std::array<std::array<double, most>, most_partials> partials{};
@@ -58,8 +58,8 @@ private:
                double pluck_angle);
     void take_in(const FoundString& plain, const PartialTracks& tracks, std::size_t count);
     bool search(const FoundString& plain, const FoundString& rival, const PartialTracks& tracks);
-    void look_at_candidates(const PartialTracks& tracks);
-    void improve_candidates(const PartialTracks& tracks, std::size_t keep, int iterations);
+    [[nodiscard]] Decibels behind(const CoupledString& string, const FoundString& rival,
+                                  const PartialTracks& tracks) const;
     void improve(const PartialTracks& tracks, int iterations, double enough);
     void state_misfit(double overlap);
     void name_planes();

@@ -55,6 +55,7 @@ struct CoupledString {
     std::size_t count = 0;
     double deviation = 0.0;  ///< standard uncertainty of ln f_1, from the scatter about the model
     double misfit = 0.0;     ///< as FoundString's, of these partials
+    double damping = 1e-3;   ///< relative, of the next step of the fit towards it
 
     /// What is explained of the partials against what is left over.
     [[nodiscard]] Decibels explained() const {
@@ -64,6 +65,14 @@ struct CoupledString {
             left += partial.squares;
         }
         return Decibels{10.0 * std::log10(std::max(power - left, 1e-30) / std::max(left, 1e-30))};
+    }
+
+    /// ln f
+    [[nodiscard]] double furthest_off_the_law() const {
+        double furthest = 0.0;
+        for (const CoupledPartial& partial : partials())
+            furthest = std::max(furthest, std::abs(partial.offset));
+        return furthest;
     }
 
     [[nodiscard]] std::span<CoupledPartial> partials() { return std::span{places}.first(count); }

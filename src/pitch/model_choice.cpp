@@ -154,11 +154,14 @@ void ModelChoice::consider_coupling(const PartialTracks& tracks, double since_pl
     // Real strings that leave the law by more than planes explain are fitted by many motions about as well.
     constexpr double hardly_structured = 0.02;
     constexpr Decibels well_explained{30.0};
+    // Nor does the motion of a string say much of one whose partials are moved by what it does not know.
+    constexpr double too_far_off_the_law = 0.5 / cents_per_log;
     // Before looking: real planes do drive each other, and offset and self-stretch of a partial are nearly
     // known. As a difference of scores.
     constexpr double likelier = 20.0;
     if (!coupled_.find(plain_, best_, tracks, since_pluck)) return;
     const CoupledString& string = coupled_.string();
+    if (string.furthest_off_the_law() > too_far_off_the_law) return;
     if (coupled_.structure_left() > hardly_structured && string.explained() < well_explained) return;
     const auto partials = static_cast<double>(string.count);
     double better = 0.0;
