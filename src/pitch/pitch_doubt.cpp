@@ -31,6 +31,8 @@ constexpr double hidden_share = 2.0;
 constexpr Cents of_hidden_plane{0.1};
 // A lowest partial alone may always hide one.
 constexpr Cents of_unheard_plane{0.06};
+// In a short note it bends the glide as well: by such a share of what was still to come when the note ended.
+constexpr double share_to_come = 0.4;
 // Where the lowest partial is not the first, it may itself stand as far off the law as others do.
 constexpr Cents of_law{1.0};
 // Where what is left over of the note hangs together, string and model part: by a share of the glide, by as
@@ -100,10 +102,12 @@ double doubt_of_string(const ModelChoice& string, const PartialTracks& tracks) {
 }
 
 double doubt_of_lowest(const ModelChoice& lowest, const ModelChoice& whole, const PartialTracks& tracks) {
+    const StringLaw& law = lowest.string().law;
     const double share = on_the_law.share_of_glide + by_structure_of_others * whole.structure();
+    const double to_come = law.whole_glide() * law.faded(tracks.time(tracks.length() - 1));
     const bool first = tracks.tracks()[lowest.string().partials[0].track].number == 1;
-    return scatter(lowest) + drift(lowest, tracks) + squared(share * lowest.string().law.whole_glide()) +
-           squared(of_unheard_plane) + (first ? 0.0 : squared(of_law));
+    return scatter(lowest) + drift(lowest, tracks) + squared(share * law.whole_glide()) +
+           squared(share_to_come * to_come) + squared(of_unheard_plane) + (first ? 0.0 : squared(of_law));
 }
 
 }  // namespace midspan
