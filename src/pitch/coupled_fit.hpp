@@ -19,7 +19,7 @@ namespace midspan {
 /// for on the way (variable projection).
 ///
 /// Where glide and split are about as large, planes lock and let go, and no sum of two dying tones says where
-/// they settle; this does. It is ten times the work of a StringFit.
+/// they settle; this does. It is several times the work of a StringFit.
 ///
 /// Allocates when it is made, never afterwards.
 class CoupledFit {
