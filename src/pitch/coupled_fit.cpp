@@ -152,7 +152,8 @@ bool CoupledFit::search(const FoundString& plain, const FoundString& rival, cons
         }
         std::sort(candidates.begin(), candidates.end(), fits_better);
         kept = std::min(kept, stage.keep);
-        while (kept > 0 && behind(candidates_[kept - 1], rival, tracks) > stage.hopeless)
+        // What is no number is hopeless.
+        while (kept > 0 && !(behind(candidates_[kept - 1], rival, tracks) <= stage.hopeless))
             --kept;
         if (kept == 0) return false;
     }

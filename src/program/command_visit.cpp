@@ -95,13 +95,14 @@ std::string item_in_words(const Visit& visit, VisitItem item, int number) {
     return "none";
 }
 
-/// Whoever listens round by round has moves recorded already; one that is typed as well would count twice.
-std::string earlier_moves(const Visit& visit) {
-    const int string = visit.moves.back().string;
+/// Whoever listens round by round has moves recorded already; one more of that string, typed as well, would
+/// count twice.
+std::string earlier_moves(const Visit& before, int string) {
     std::string earlier;
-    for (std::size_t i = 0; i + 1 < visit.moves.size(); ++i) {
-        const RecordedMove& move = visit.moves[i];
-        if (move.string != string || move.removed_at) continue;
+    for (std::size_t i = 0; i < before.moves.size(); ++i) {
+        const RecordedMove& move = before.moves[i];
+        const bool stuck = move.toward_tail == Millimetres{0.0};
+        if (move.string != string || move.removed_at || stuck) continue;
         earlier +=
             fmt::format("{}move {} at {} UTC{}{}", earlier.empty() ? "" : "; ", i + 1,
                         move.made_at.substr(11, 5), move.note.empty() ? "" : ", ", printable(move.note));
@@ -110,7 +111,7 @@ std::string earlier_moves(const Visit& visit) {
     return fmt::format(
         "All moves of a visit count together. String {} has moved in this one before: {}.\n"
         "If it is the same move, take this one back: midspan visit remove move {}\n",
-        string, earlier, visit.moves.size());
+        string, earlier, before.moves.size() + 1);
 }
 
 std::string name_of_item(VisitItem item, int number) { return fmt::format("{} {}", name_of(item), number); }
@@ -200,13 +201,14 @@ Result<Outcome> run(const MovedSaddle& command) {
     move.made_at = now();
     const auto pitch = entry.value().instrument.string(move.string).saddle.thread_pitch;
     if (move.turns && !move.toward_tail && pitch) move.toward_tail = move.turns->value() * *pitch;
+    const auto before = store.value().visit(open.value().instrument, open.value().number);
+    if (!before) return before.error();
     if (auto fault = store.value().add(open.value().instrument, open.value().number, move)) {
         return *std::move(fault);
     }
-    const auto visit = store.value().visit(open.value().instrument, open.value().number);
-    if (!visit) return visit.error();
-    return Outcome{
-        fmt::format("Recorded in {}.\n{}", name_of_visit(open.value()), earlier_moves(visit.value())), {}};
+    return Outcome{fmt::format("Recorded in {}.\n{}", name_of_visit(open.value()),
+                               earlier_moves(before.value(), move.string)),
+                   {}};
 }
 
 Result<Outcome> run(const Measure& command) {

@@ -169,6 +169,9 @@ TEST_SUITE("properties") {
         (void)bench.said({"visit", "remove", "move", "1", "--yes"});
         (void)bench.said({"visit", "remove", "move", "3", "--yes"});
         CHECK(moved("6") == "Recorded in visit 1 of 'Bench guitar'.\n");
+        // A saddle that was seen to stick has not moved.
+        (void)bench.said({"visit", "moved", "4", "--toward", "tail", "--by", "0"});
+        CHECK(moved("4") == "Recorded in visit 1 of 'Bench guitar'.\n");
     }
 
     TEST_CASE("a mistake is asked about, taken out of a visit, counts nowhere, and comes back") {
